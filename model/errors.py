@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 class ModelError(ValueError):
     """Something about the model itself is wrong: its input or its structure."""
 
-    def __reduce__(self):
+    def __reduce__(self) -> tuple:
         # Errors must reach the user from another process too, whatever their constructors ask for.
         return _again, (type(self), self.args, self.__dict__)
 
@@ -39,7 +39,7 @@ class VehicleFileError(ModelError):
         super().__init__(f"{file}: {count} in this vehicle file:{lines}")
 
 
-def _again(kind, args, attributes):
+def _again(kind: type[ModelError], args: tuple, attributes: dict) -> ModelError:
     error = kind.__new__(kind, *args)
     error.__dict__.update(attributes)
     return error

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.generated.parameter_order import PARAMETERS
 from noseload.model.generated.vehicle_numbers import AxleNumbers, VehicleNumbers
@@ -13,7 +13,7 @@ from .units import STANDARD_GRAVITY
 if TYPE_CHECKING:
     import numpy as np
 
-    from noseload.model.vehicle import Axle, Drive, Rod, Tyre, Vehicle
+    from noseload.model.vehicle import Axle, Drive, Rod, Shock, Tyre, Vehicle
 
 
 ENDS = ("rear", "front")
@@ -32,7 +32,7 @@ SLIP_SPEED_SHARE = 0.1
 """Part of a measured slip scale at the creep speed that stays as slip speed: enough to keep the law smooth at rest."""
 
 
-def slip_law(tyre: Tyre):
+def slip_law(tyre: Tyre) -> tuple[float, float]:
     """Slip speed v0 (m/s) and slip ratio scale kappa of the law ``mu N tanh(s / (v0 + kappa |x'|))``.
 
     With a measured slip stiffness c (traction per load per slip) the scale is mu / c of the creep speed there.
@@ -43,12 +43,19 @@ def slip_law(tyre: Tyre):
     return SLIP_SPEED_SHARE * scale * CREEP_SPEED, (1.0 - SLIP_SPEED_SHARE) * scale
 
 
-def side_view(point: tuple):
+def slip_load(vehicle: Vehicle) -> Any:
+    """Load of an axle at which its slip stiffness is that of the file, N: half of the vehicle's weight, setups as their base."""
+    while vehicle.base is not None:
+        vehicle = vehicle.base
+    return 0.5 * vehicle.mass * STANDARD_GRAVITY
+
+
+def side_view(point: tuple) -> tuple:
     """(x, z) of a point that may carry a y."""
     return point[0], point[-1]
 
 
-def length_of(part) -> float | np.ndarray:
+def length_of(part: Rod | Shock) -> float | np.ndarray:
     """Distance between the two ends of a rod or shock in the side view, m.
 
     As all of this module it takes complex numbers and arrays too, which `noseload.model.variation` puts in.
@@ -57,25 +64,25 @@ def length_of(part) -> float | np.ndarray:
     return ((x1 - x0) ** 2 + (z1 - z0) ** 2) ** 0.5
 
 
-def side_gap(part) -> float:
+def side_gap(part: Rod | Shock) -> float:
     """How much further left the axle end of a rod or shock is than its chassis end, m; 0 where y is not known."""
     left, right = part.chassis_end[1], part.axle_end[1]
     return 0.0 if left is None or right is None else right - left
 
 
-def true_length_of(part):
+def true_length_of(part: Rod | Shock) -> float | np.ndarray:
     """Distance between the two ends of a rod or shock in space, m: in the side view where y is not known."""
     (x0, z0), (x1, z1) = side_view(part.chassis_end), side_view(part.axle_end)
     return ((x1 - x0) ** 2 + (z1 - z0) ** 2 + side_gap(part) ** 2) ** 0.5
 
 
-def is_same(first, second):
+def is_same(first: Any, second: Any) -> bool:
     """Whether two numbers, or arrays of them, are equal throughout."""
     equal = first == second
     return equal if isinstance(equal, bool) else bool(equal.all())
 
 
-def axle_of(vehicle: Vehicle, end: str):
+def axle_of(vehicle: Vehicle, end: str) -> Any:
     """The axle at one end, 'rear' or 'front'."""
     return vehicle.rear if end == "rear" else vehicle.front
 
@@ -93,19 +100,19 @@ def rigid_centre_of_gravity(vehicle: Vehicle) -> tuple:
     return sum(m * x for m, x, _ in moments) / mass, sum(m * z for m, _, z in moments) / mass
 
 
-def axle_centre(vehicle: Vehicle, end: str):
+def axle_centre(vehicle: Vehicle, end: str) -> tuple[float, float]:
     """Centre of gravity (x, z) of an axle assembly in the measured pose, m from the datum."""
     axle = axle_of(vehicle, end)
     dx, dz = axle.centre_of_gravity_offset
     return (0.0 if end == "rear" else vehicle.wheelbase) + dx, wheel_height(axle) + dz
 
 
-def wheel_height(axle: Axle):
+def wheel_height(axle: Axle) -> Any:
     """Height of the wheel centre in the measured pose, m."""
     return axle.tyre.radius if axle.tyre.radius is not None else axle.tyre.loaded_radius
 
 
-def free_radius(vehicle: Vehicle, end: str):
+def free_radius(vehicle: Vehicle, end: str) -> float:
     """Free tyre radius, m: given, or the loaded radius plus the standing deflection of that axle."""
     axle = axle_of(vehicle, end)
     if axle.tyre.radius is not None:
@@ -119,7 +126,7 @@ def free_radius(vehicle: Vehicle, end: str):
     return axle.tyre.loaded_radius + share * vehicle.mass * STANDARD_GRAVITY / axle.tyre.vertical_stiffness
 
 
-def measured_shock_length(vehicle: Vehicle, end: str):
+def measured_shock_length(vehicle: Vehicle, end: str) -> Any:
     """Length of the shock in the measured pose of the base, m: its stops are part of the shock."""
     while vehicle.base is not None:
         vehicle = vehicle.base
@@ -140,7 +147,7 @@ def link_length(vehicle: Vehicle, end: str, link: str) -> float | np.ndarray:
     return (length_of(source) ** 2 + kept**2 - gap**2) ** 0.5
 
 
-def source_of_length(vehicle: Vehicle, end: str, link: str):
+def source_of_length(vehicle: Vehicle, end: str, link: str) -> Rod:
     """The link of this vehicle, or of the base whose length it has; `link` may be 'lateral_link' too."""
     own = getattr(axle_of(vehicle, end), link)
     while vehicle.base is not None:
@@ -172,7 +179,7 @@ def drive_flags(drive: Drive) -> dict:
     }
 
 
-def _axle_numbers(vehicle, end, free_length, drive) -> AxleNumbers:
+def _axle_numbers(vehicle: Vehicle, end: str, free_length: float | np.ndarray | None, drive: dict) -> AxleNumbers:
     axle, chassis = axle_of(vehicle, end), vehicle.body.centre_of_gravity
     centre, (dx, dz) = axle_centre(vehicle, end), axle.centre_of_gravity_offset
     places = {"wheel_centre_x": -dx, "wheel_centre_z": -dz}
@@ -206,6 +213,8 @@ def _axle_numbers(vehicle, end, free_length, drive) -> AxleNumbers:
         grip=tyre.grip_coefficient,
         slip_speed=slip_speed,
         slip_ratio_scale=slip_ratio_scale,
+        slip_load=slip_load(vehicle),
+        slip_softness=tyre.slip_softness,
         rolling_resistance=tyre.rolling_resistance,
         contact_give=tyre.contact_give,
         # The radius on which the couple of the give neither feeds nor takes energy: z + give N.
@@ -214,7 +223,7 @@ def _axle_numbers(vehicle, end, free_length, drive) -> AxleNumbers:
     )
 
 
-def check_links(vehicle: Vehicle):
+def check_links(vehicle: Vehicle) -> None:
     """Raise MissingDataError for a vehicle without links (level A)."""
     if vehicle.rear.lower_link is None or vehicle.front.lower_link is None:
         raise MissingDataError(

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from noseload.model.crawl.equilibrium import N
+from noseload.model.crawl.equilibrium import DRIVE, OUTPUTS, N
 from noseload.model.generated.scalar_sensitivity import creep_sensitivity, steady_sensitivity
 
 from .crawl.equilibrium import FREE_LENGTHS
@@ -80,7 +80,7 @@ def kernel_slopes(vehicle: Vehicle, count: int) -> np.ndarray:
 
 def creep_slopes(equilibrium: CreepEquilibrium, state: np.ndarray, grade: float) -> tuple[np.ndarray, np.ndarray]:
     """Derivatives by kernel parameters at fixed unknowns: residual (13, P) and creep's outputs (6, P)."""
-    flat = np.array(creep_sensitivity(state.tolist(), grade, equilibrium.parameters)).reshape(N + 6, -1)
+    flat = np.array(creep_sensitivity(state.tolist(), grade, equilibrium.parameters)).reshape(N + len(OUTPUTS), -1)
     return flat[:N], flat[N:]
 
 
@@ -88,6 +88,6 @@ def steady_slopes(equilibrium: SteadyMotion, state: np.ndarray, grade: float) ->
     """As `creep_slopes` for `noseload.model.crawl.steady.SteadyMotion`; its tractions (rows 2 and 3) are not given."""
     unknowns = (*state.tolist(), equilibrium.travel_speed)
     flat = np.array(steady_sensitivity(unknowns, equilibrium.grip_factor, grade, equilibrium.parameters))
-    outputs = creep_slopes(equilibrium.creep, np.append(state[:12], 0.0), grade)[1].copy()
+    outputs = creep_slopes(equilibrium.creep, np.append(state[:DRIVE], 0.0), grade)[1].copy()
     outputs[2:4] = np.nan
     return flat.reshape(N, -1), outputs

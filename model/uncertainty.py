@@ -125,7 +125,7 @@ def source_of(
     return ErrorSource(quantity, -limit, limit, True, setup) if limit > 0.0 else None
 
 
-def _limit(quantity: Quantity, limits, vehicle: Vehicle) -> float:
+def _limit(quantity: Quantity, limits: Mapping[str, float], vehicle: Vehicle) -> float:
     """Limit in file units, by the kind of measurement."""
     key, share = quantity.key, abs(quantity.value) / 100.0
     if key == "weighed.centre_of_gravity_height_mm":
@@ -143,7 +143,7 @@ def _limit(quantity: Quantity, limits, vehicle: Vehicle) -> float:
     return share * limits["other_percent"]
 
 
-def _height_limit(height: float, limits: dict[str, float], vehicle: Vehicle) -> float:
+def _height_limit(height: float, limits: Mapping[str, float], vehicle: Vehicle) -> float:
     """A height found by tipping: h = b / tan(angle), so dh = (b2 + h2) / b per radian."""
     given = vehicle.document["weighed"]
     rear, front = (axle_reading_g(given, axle) for axle in AXLES)

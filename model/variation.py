@@ -21,7 +21,7 @@ from .vehicle import Assumption, Axle, Rod, Vehicle
 if TYPE_CHECKING:
     import numpy as np
 
-    from noseload.model.vehicle import Body, Shock, Tyre
+    from noseload.model.vehicle import Body, Tyre
 
 
 COMPLEX_STEP = 1e-30
@@ -97,7 +97,7 @@ def quantities_of(vehicle: Vehicle, *, space: bool = False) -> list[Quantity]:
     assumed = {item.key: item for item in vehicle.assumed}
     untouched = set(untouched_keys(vehicle.document))
 
-    def doubted(dotted: str, number: float):
+    def doubted(dotted: str, number: float) -> Assumption | None:
         return as_assumed(dotted, number) if dotted in untouched else None
 
     found = []
@@ -129,7 +129,7 @@ def shift_vehicle(vehicle: Vehicle, shifts: Mapping[tuple[str, str], object]) ->
         What a file with the shifted numbers would give, assumed values kept as they are.
     """
 
-    def get(key, axis=""):
+    def get(key: str, axis: str = "") -> Any:
         return shifts.get((key, axis), 0.0)
 
     axles = {axle: _shift_axle(getattr(vehicle, axle), axle, vehicle.document, get) for axle in AXLES}
@@ -199,7 +199,7 @@ def _shift_body(vehicle: Vehicle, axles: dict[str, Axle], wheelbase: float | np.
     return replace(body, mass=mass, centre_of_gravity=(x, z), side_offset=y)
 
 
-def _plus(value: float | None, shift: float):
+def _plus(value: float | None, shift: float) -> float | None:
     return None if value is None else value + shift
 
 
@@ -227,7 +227,7 @@ def _weighed_body(vehicle: Vehicle, axles: dict, wheelbase: float | np.ndarray, 
     return mass, wheelbase * (front - axles["front"].mass) / mass, raised / mass, left
 
 
-def _shift_axle(axle: Axle, end, document, get) -> Axle:
+def _shift_axle(axle: Axle, end: str, document: dict, get: Callable) -> Axle:
     shock = axle.shock
     if shock is not None:
         ends = _shift_rod(shock, f"{end}.shock", get)
@@ -272,11 +272,12 @@ _TYRE_KEYS = {
     "contact_offset_share": "contact_offset_share",
     "rolling_radius_share": "rolling_radius_share",
     "slip_stiffness": "slip_stiffness",
+    "slip_stiffness_exponent": "slip_stiffness_exponent",
 }
 _RADIUS_KEYS = {"radius": "radius_mm", "loaded_radius": "loaded_radius_mm"}
 
 
-def _shift_tyre(tyre: Tyre, end: str, document: dict[str, Any], get: Callable):
+def _shift_tyre(tyre: Tyre, end: str, document: dict[str, Any], get: Callable) -> Tyre:
     own = value_at(document, f"{end}.tyre") or {}
     has_radius = any(key in own for key in _RADIUS_KEYS.values())
     numbers = {}
@@ -290,7 +291,7 @@ def _shift_tyre(tyre: Tyre, end: str, document: dict[str, Any], get: Callable):
     return replace(tyre, **numbers)
 
 
-def _shift_rod(rod: Rod | Shock | None, path: str, get: Callable):
+def _shift_rod(rod: Any, path: str, get: Callable) -> Any:
     if rod is None:
         return None
     inner, outer = (
@@ -300,12 +301,12 @@ def _shift_rod(rod: Rod | Shock | None, path: str, get: Callable):
     return Rod(inner, outer, getattr(rod, "single", False))
 
 
-def _track_key(document: dict[str, Any], end: str):
+def _track_key(document: dict[str, Any], end: str) -> str:
     """Where the file gives the track width of an axle: its own table or the top."""
     own = f"{end}.track_width_mm"
     return own if value_at(document, own) is not None else "track_width_mm"
 
 
-def shift_point(point: tuple, dx: float | np.ndarray | complex, dz: float | np.ndarray, dy: float = 0.0):
+def shift_point(point: tuple, dx: float | np.ndarray | complex, dz: float | np.ndarray, dy: float = 0.0) -> tuple:
     """A point (x, y, z) moved, m; one whose y is not known moves in the side view alone."""
     return point[0] + dx, _plus(point[1], dy), point[-1] + dz

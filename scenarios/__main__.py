@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -133,11 +133,11 @@ class _Interruption:
             signal.signal(signal.SIGINT, self._stop)
             sys.unraisablehook = self._unraisable
 
-    def _stop(self, *_) -> None:
+    def _stop(self, *_: Any) -> None:
         self.happened = True
         raise KeyboardInterrupt
 
-    def _unraisable(self, unraisable) -> None:
+    def _unraisable(self, unraisable: Any) -> None:
         if not isinstance(unraisable.exc_value, KeyboardInterrupt):
             self._hook(unraisable)
             return

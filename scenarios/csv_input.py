@@ -20,13 +20,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from noseload.csv_cells import is_physical, point_decimals, separator_of
 from noseload.model.errors import ModelError
 from noseload.model.file.limits import DEEPEST, NESTED, depth_of, size_fault
+
+if TYPE_CHECKING:
+    pass
+
 
 UNITS = (
     "deg_per_s",
@@ -167,7 +171,7 @@ def unit_of(name: str) -> str:
     return ""
 
 
-def read_readings(path, layouts: Layout | Sequence[Layout]) -> Readings:
+def read_readings(path: Any, layouts: Layout | Sequence[Layout]) -> Readings:
     """Read a file of readings.
 
     Parameters
@@ -461,7 +465,7 @@ def _check_identity(source: _Source, layout: Layout, columns: Mapping, faults: l
             )
 
 
-def _cell(columns, name: str, source: _Source, row: int):
+def _cell(columns: Mapping, name: str, source: _Source, row: int) -> float:
     return columns[name][0][[number for number, _ in source.rows].index(row)]
 
 

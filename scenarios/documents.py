@@ -132,7 +132,7 @@ def json_text(body: dict[str, Any]) -> str:
     return json.dumps(plain(body), indent=1, allow_nan=False, ensure_ascii=False) + "\n"
 
 
-def plain(value):
+def plain(value: Any) -> Any:
     """Plain Python values: arrays to lists, NumPy numbers to floats, not-a-number to None."""
     if isinstance(value, dict):
         return {k: plain(v) for k, v in value.items()}
@@ -150,7 +150,7 @@ def is_table(value: Any) -> bool:
     return isinstance(value, list | tuple) and bool(value) and all(isinstance(row, Mapping) for row in value)
 
 
-def flatten(row, prefix: str = "") -> dict[str, Any]:
+def flatten(row: Mapping[str, Any], prefix: str = "") -> dict[str, Any]:
     """One flat dict of a nested one: `budget` with `grade_n` becomes `budget_grade_n`."""
     flat: dict = {}
     for key, value in row.items():
@@ -161,7 +161,7 @@ def flatten(row, prefix: str = "") -> dict[str, Any]:
     return flat
 
 
-def _cell(value) -> float | str:
+def _cell(value: float | str) -> float | str:
     """A cell that a spreadsheet shows as it is: words of a file that would count as a formula there begin with '."""
     if value is None:
         return ""
@@ -177,7 +177,7 @@ def _cell(value) -> float | str:
     return text
 
 
-def csv_text(rows: list[dict[str, Any]]) -> str:
+def csv_text(rows: Sequence) -> str:
     """CSV text of rows (dicts, nested or flat) that share their keys; empty where there is no number."""
     import csv
     import io
@@ -191,7 +191,7 @@ def csv_text(rows: list[dict[str, Any]]) -> str:
     return buffer.getvalue()
 
 
-def write_csv(path: str, rows):
+def write_csv(path: str, rows: Sequence) -> None:
     """Write rows as CSV, complete or not at all."""
     write_whole(path, csv_text(rows))
 
@@ -205,12 +205,12 @@ def table(header: Sequence[str], rows: list, *, align: str | None = None) -> str
     return "\n".join([lines[0], "  ".join("-" * w for w in widths), *lines[1:]])
 
 
-def grams(force_n) -> str:
+def grams(force_n: Any) -> str:
     """'644 g' as a kitchen scale would read; a dash for no number."""
     return "-" if force_n is None else f"{grams_of_force(force_n):z.0f} g"
 
 
-def load(force_n):
+def load(force_n: Any) -> str:
     """'644 g (6.31 N)'; a dash for no number."""
     return "-" if force_n is None else f"{grams(force_n)} ({force_n:z.2f} N)"
 
@@ -220,14 +220,14 @@ def signed_load(force_n: float) -> str:
     return "-" if force_n is None else f"{grams_of_force(force_n):+z.0f} g ({force_n:+z.2f} N)"
 
 
-def grade(angle_deg: float):
+def grade(angle_deg: float) -> str:
     """'45.00 deg (100 %)'; a dash for no grade."""
     if angle_deg is None:
         return "-"
     return f"{angle_deg:z.2f} deg ({100 * tan(radians(angle_deg)):z.0f} %)"
 
 
-def number(value: float | None, form: str = ".2f"):
+def number(value: float | None, form: str = ".2f") -> str:
     """A number in the given form, never with a minus before a zero; a dash for none."""
     return "-" if value is None else f"{value:{form.replace('.', 'z.', 1)}}"
 

@@ -1,11 +1,15 @@
 """Text of files as text: which characters would act on what shows them, and how they are written instead."""
 
 import re
+from textwrap import wrap
 
 UNSAFE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 """Control characters, escape sequences' first ones, overrides of the writing direction, and halves of characters."""
-MINUS = re.compile(r"(?<![\w.\-\N{PLUS-MINUS SIGN}])-(?=\d)")
-"""A hyphen that stands for a minus: before a number, after nothing that it could join."""
+MINUS = re.compile(r"(?<![\w.\-\u00b1])-(?=\d)")
+"""A hyphen that stands for a minus: before a number, after nothing that it could join (the sign for plus or minus by its
+number: a name would load all names of characters)."""
+UNIT = re.compile(r"(?<=\d) (?=(?:%|g|deg|mm|N|N mm|s|ms|Hz)(?![\w]))")
+"""The space between a number and its unit, which no line ends on."""
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """What a cell begins with that a spreadsheet takes for a formula."""
 
@@ -27,3 +31,13 @@ def typeset(text: str) -> str:
     Text for terminals and files keeps what every keyboard and encoding has.
     """
     return MINUS.sub("\N{MINUS SIGN}", text.replace("+-", "\N{PLUS-MINUS SIGN}"))
+
+
+def lines_of(words: str, letters: int) -> list[str]:
+    """Words in lines of so many letters at most, numbers beside their units; a longer word is cut."""
+    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in wrap(UNIT.sub("\N{NO-BREAK SPACE}", words), letters)]
+
+
+def cut(words: str, letters: int) -> str:
+    """Words cut where they are longer than the room for them, with an ellipsis."""
+    return words if len(words) <= letters else words[: letters - 1].rstrip(" .,;:") + "\N{HORIZONTAL ELLIPSIS}"

@@ -2,19 +2,22 @@
 
 import importlib.util
 import os
+import sys
 from functools import cache
 
 import pytest
 
 # One thread a worker: two workers with two threads each get into each other's way. Read as NumPy is first imported.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+# What was compiled is kept also where the surroundings ask not to: 8 s of processor a worker, a second each command that is run.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 
-_RESULTS = "tests/house/test_results.py::test_a_result_serves_tables_pictures_and_keys"
 TOGETHER = {
     "results": (
         "tests/links/test_latest_lift.py",
         "tests/wheels/test_wheel_sentences.py::test_report_and_post_say_it",
-        *(f"{_RESULTS}[{name}]" for name in ("report", "post", "latest_lift")),
+        "tests/house/test_results.py",
     ),
     "page": (
         "tests/show/test_live_page",
@@ -60,10 +63,23 @@ def pytest_xdist_make_scheduler(config, log):
     return BesideWhatIsShared(config, log)
 
 
+@pytest.hookimpl(hookwrapper=True)
+def pytest_make_collect_report(collector):
+    """Every other worker reads the folders from their ends: it meets tests that are compiled, and compiles the others for them."""
+    outcome = yield
+    if isinstance(collector, pytest.Dir) and _worker_number(collector.config) % 2:
+        outcome.get_result().result.reverse()
+
+
 def pytest_collection_modifyitems(config, items):
-    """With workers slow tests come first, so that none waits for one at the end."""
+    """With workers slow tests come first, so that none waits for one at the end; all have the same order."""
     if hasattr(config, "workerinput"):
-        items.sort(key=lambda item: item.get_closest_marker("slow") is None)
+        items.sort(key=lambda item: (item.get_closest_marker("slow") is None, item.path))
+
+
+def _worker_number(config):
+    """0, 1, ... of a worker; 0 where there are none."""
+    return int(getattr(config, "workerinput", {"workerid": "gw0"})["workerid"].removeprefix("gw"))
 
 
 @cache

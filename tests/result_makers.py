@@ -1,12 +1,15 @@
 """One result of every kind, made by name from the demo: what tests of all results run over."""
 
 from functools import cache
+from pathlib import Path
+from unittest import mock
 
 import numpy as np
 
 from noseload import compare, compare_punch, creep, demo_vehicle, describe, punch, standing_modes, sweep
 from noseload.commands.measuring.output import demo_readings
-from noseload.demo import DEMO_TRIAL
+from noseload.demo import DEMO, DEMO_TRIAL
+from noseload.model import load_vehicle
 
 RAISED = "raised_rear_upper_mount"
 
@@ -29,7 +32,7 @@ def _measured(what, name):
 
 
 def _compare_punch():
-    return compare_punch(compare([demo(), demo(RAISED)], step_deg=5.0), grade_deg=15.0)
+    return compare_punch(compare([demo(), demo(RAISED)], step_deg=5.0), grade_deg=15.0, draws=20)
 
 
 def _readings():
@@ -191,9 +194,11 @@ def _bench_readings():
 
 
 def _report():
-    from noseload.studies.show.report import ReportOptions, collect
+    from noseload.studies.show import report
 
-    return collect([demo(), demo(RAISED)], ReportOptions(draws=0))
+    # A short search for the range that links give: its size is looked at elsewhere.
+    with mock.patch.object(report, "GENERATIONS", 2):
+        return report.collect([demo(), demo(RAISED)], report.ReportOptions(draws=0))
 
 
 def _post():
@@ -212,6 +217,22 @@ def _punch_uncertainty():
     from noseload.studies.errors.uncertainty_punch import punch_uncertainty
 
     return punch_uncertainty([demo()], grade_deg=20.0, draws=20, duration_s=0.3)
+
+
+def _wheels_uncertainty():
+    """With errors of a handful of numbers, the side view's and those it does not see."""
+    from noseload.studies.errors.uncertainty_wheels import wheels_uncertainty
+
+    known = ("length_mm", "mass_g", "inertia_percent", "spring_rate_percent", "other_percent", "tyre_stiffness_percent")
+    lines = [f"{key} = 0" for key in known]
+    lines += [
+        '"rear.shock.chassis_end_mm" = 2',
+        '"body.roll_inertia_kg_mm2" = 900',
+        '"rear.shock.spring_rate_n_per_mm" = 0.05',
+    ]
+    text = Path(DEMO).read_text(encoding="utf-8") + "\n[uncertainty]\n" + "\n".join(lines) + "\n"
+    car = load_vehicle("errors.toml", text=text)
+    return wheels_uncertainty([car], grade_deg=35.0, draws=20, duration_s=0.2)
 
 
 def _trial(what):
@@ -238,7 +259,7 @@ def _wheels_many():
 def _wheels_compared():
     from noseload.studies.compare.wheels_punch import compare_wheels_punch
 
-    return compare_wheels_punch([demo(), demo(RAISED)], grade_deg=20.0)
+    return compare_wheels_punch([demo(), demo(RAISED)], grade_deg=20.0, draws=0)
 
 
 def _wheel_throttle():
@@ -280,6 +301,7 @@ MAKERS = {
     "compare_punch": _compare_punch,
     "post": _post,
     "punch_uncertainty": _punch_uncertainty,
+    "wheels_uncertainty": _wheels_uncertainty,
     "film": _film,
     "rank": _rank,
     "aim": _aim,
@@ -297,6 +319,7 @@ MAKERS = {
     "rehearsal": lambda: _trial("rehearsal"),
 }
 SLOW = (
+    "wheels_uncertainty",
     "latest_lift",
     "wheels_map",
     "wheels_compared",

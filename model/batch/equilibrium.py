@@ -21,6 +21,8 @@ from noseload.model.crawl.equilibrium import (
     LARGEST_PITCH,
     LENGTH_STEP,
     OUTPUTS,
+    POSE_ROWS,
+    POSE_SIZE,
     UNKNOWNS,
     N,
 )
@@ -272,7 +274,7 @@ class BatchStanding:
         for k, end in enumerate(ENDS):
             # The shock's push is k (l_free - l), along the gradient of its length; chassis x moves all.
             rate, slope = creep.vehicles[f"{end}_spring_rate"], slopes[4 + k]
-            whole[1:9, N + k] = rate * slope[:8]
+            whole[POSE_ROWS, N + k] = rate * slope[:POSE_SIZE]
             whole[0, N + k] = -rate * (slope[2] + slope[5])
             posed, known = np.isnan(self.shock_lengths[k]), ~np.isnan(self.free_lengths[k])
             row = whole[N + k]

@@ -7,11 +7,12 @@ to single runs.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from noseload.model.generated.parameter_order import COORDINATES, MOBILITY, ROWS, SPEEDS
+from noseload.model.motion.rows import COORDINATE_ROWS, MOVING, SPEED_ROWS
 from noseload.model.motion.vehicle_motion import FLIP_PITCH
 from noseload.model.parameters import BRAKE_SPEED, ENDS
 
@@ -31,11 +32,10 @@ SWITCHES = tuple(
 """Where the force laws have kinks, rear and front in turn; contact and stops are positive when engaged."""
 _FIRST, _PROJECT = ROWS["first_rates"], ROWS["project"]
 _TOUCH = slice(_FIRST["tyre_depth"].start, _FIRST["coil_gap"].stop)
-_PLACES, _SPEEDS = slice(0, len(COORDINATES)), slice(len(COORDINATES), len(COORDINATES) + len(SPEEDS))
-_SPINS, _SPIN_SPEEDS = ([SPEEDS.index(f"{end}_spin_rate") + k for end in ENDS] for k in (_SPEEDS.start, 0))
+_SPINS, _SPIN_SPEEDS = ([SPEEDS.index(f"{end}_spin_rate") + k for end in ENDS] for k in (SPEED_ROWS.start, 0))
 """Rows of the spins' speeds in a state, and among the speeds."""
 _AXLE_SPEEDS = [[SPEEDS.index(f"{end}_{name}_rate") for name in ("x", "theta", "spin")] for end in ENDS]
-SIZE = _SPEEDS.stop
+SIZE = MOVING
 
 
 _PLACE_WEIGHTS = np.array([0.0, 1.0, 0.0] * 3 + [0.0] * 2)
@@ -179,7 +179,7 @@ class BatchMotion:
         """Everything at the start of a step, as a `Stage`; the one before it stays valid."""
         self._first.reverse()
         rows, inputs = list(state), self._inputs(times)
-        out = self._first[0](rows[_PLACES], rows[_SPEEDS], *inputs, self.grades, self._parameters)
+        out = self._first[0](rows[COORDINATE_ROWS], rows[SPEED_ROWS], *inputs, self.grades, self._parameters)
         if self._brakes:
             self._soften(out[_FIRST["slopes"]][2], state, out, inputs[2])
         return Stage(out, self)
@@ -203,12 +203,18 @@ class BatchMotion:
     def second(self, times: np.ndarray, state: np.ndarray) -> np.ndarray:
         """Speed rates (11, cases) within a step."""
         rows = list(state)
-        return self._second(rows[_PLACES], rows[_SPEEDS], *self._inputs(times), self.grades, self._parameters)
+        return self._second(
+            rows[COORDINATE_ROWS], rows[SPEED_ROWS], *self._inputs(times), self.grades, self._parameters
+        )
+
+    def longest_step(self, stage: Any) -> float:
+        """No limit: the stiff terms have all that is stiff."""
+        return np.inf
 
     def project(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Move states onto the constraints in place; largest drift in position (m) and speed (m/s) of each case."""
         rows = list(state)
-        out = self._project(rows[_PLACES], rows[_SPEEDS], self._parameters)
+        out = self._project(rows[COORDINATE_ROWS], rows[SPEED_ROWS], self._parameters)
         state[:] = out[:SIZE]
         position, speed = (np.abs(out[_PROJECT[kind]]).max(axis=0) for kind in ("position_drift", "speed_drift"))
         return position, speed

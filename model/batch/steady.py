@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from noseload.model.crawl.equilibrium import EQUATIONS, UNKNOWNS, N
-from noseload.model.crawl.rolling import free_spin, lever_of
+from noseload.model.crawl.equilibrium import EQUATIONS, POSE_SIZE, UNKNOWNS, N
+from noseload.model.crawl.rolling import free_spin, lever_of, slip_scale
+from noseload.model.motion.rows import ALONG_SPEEDS, SPIN_ROWS
 from noseload.model.parameters import ENDS, POSITION
 
 from .kernels import BatchKernel, kernel_rows, written_rows
@@ -109,10 +110,9 @@ class BatchSteady:
         rear = v["rear_driven"] != 0.0
         levers = [lever_of(v.axle(end), outputs[k], heights[k]) for k, end in enumerate(ENDS)]
         arm = np.where(rear, levers[0], levers[1])
-        scale = np.where(rear, v["rear_slip_speed"], v["front_slip_speed"])
-        ratio = np.where(rear, v["rear_slip_ratio_scale"], v["front_slip_ratio_scale"])
+        scales = [slip_scale(v.axle(end), outputs[k], travel) for k, end in enumerate(ENDS)]
         bounded = np.clip(needed, -LARGEST_SATURATION, LARGEST_SATURATION)
-        slip = np.arctanh(bounded) * (scale + ratio * np.abs(travel))
+        slip = np.arctanh(bounded) * np.where(rear, *scales)
         last = self.spin_speed * arm - slip if self.free_travel else (travel + slip) / arm
         return np.concatenate([creep_states[: N - 1], [last]]), needed
 
@@ -130,16 +130,16 @@ class BatchSteady:
         """States of `noseload.model.batch.motion` (20, cases); the chassis centre of gravity starts at x = 0."""
         v, heights = self.creep.vehicles, self.wheel_heights(states)
         whole = np.zeros((SIZE, states.shape[1]))
-        whole[1:9] = states[:8]
+        whole[1 : 1 + POSE_SIZE] = states[:POSE_SIZE]
         spin, travel = self.speeds(states)
-        whole[[9, 12, 15]] = travel
+        whole[ALONG_SPEEDS] = travel
         loads = self.creep.outputs(
             np.concatenate([states[: N - 1], np.zeros((1, states.shape[1]))]), np.zeros(states.shape[1])
         )[0]
         for k, (end, ratio) in enumerate((("rear", 1.0), ("front", v["spin_ratio"]))):
             driven = v[f"{end}_driven"] != 0.0
             free = free_spin(v.axle(end), loads[k], heights[k], travel, self.grip_factor)[0]
-            whole[18 + k] = np.where(driven, ratio * spin, free)
+            whole[SPIN_ROWS.start + k] = np.where(driven, ratio * spin, free)
         return whole
 
     def torque(self, states: np.ndarray, tractions: np.ndarray, couples: np.ndarray) -> np.ndarray:

@@ -34,6 +34,14 @@ EQUATIONS = (
 )
 OUTPUTS = ("rear_load", "front_load", "rear_traction", "front_traction", "rear_shock_length", "front_shock_length")
 N = len(UNKNOWNS)
+POSE_SIZE = len(POSE)
+DRIVE = UNKNOWNS.index("traction")
+"""Place of the last unknown: the traction, or what stands for it where wheels slip."""
+AXLE_POSES = slice(POSE.index("rear_x"), POSE_SIZE)
+SHOCKS = OUTPUTS.index("rear_shock_length")
+"""Place of the first shock length among the outputs."""
+POSE_ROWS = slice(1, 1 + POSE_SIZE)
+"""Balances along the coordinates of the pose: the first equation is along the slope, where the vehicle is free."""
 FREE_LENGTHS = tuple(POSITION[f"{end}_free_length"] for end in ENDS)
 """Places of the free shock lengths in kernel order, rear and front."""
 HELD = tuple(POSITION[f"{end}_spring_held"] for end in ENDS)
@@ -101,9 +109,9 @@ class CreepEquilibrium:
         jacobian : ndarray, shape (13, 14)
             At an equilibrium on the level, where the vehicle is conservative.
         """
-        links = jacobian[9:, :8]
+        links = jacobian[N - len(TENSIONS) :, :POSE_SIZE]
         free = np.linalg.svd(links)[2][len(links) :]
-        return -free @ jacobian[1:9, :8] @ free.T
+        return -free @ jacobian[POSE_ROWS, :POSE_SIZE] @ free.T
 
     def coupler_signs(self, state: np.ndarray) -> list:
         """Sign of lower link x axle coupler at each end: it tells the assembly branch."""
@@ -231,8 +239,9 @@ class StandingEquilibrium:
         for k, end in enumerate(ENDS):
             # The shock's push is k (l_free - l), along the gradient of its length.
             rate = creep.values.axle(end).spring_rate
-            whole[1:9, N + k] = rate * slopes[4 + k, :8]
-            whole[0, N + k] = -rate * (slopes[4 + k, 2] + slopes[4 + k, 5])
+            slope = slopes[SHOCKS + k]
+            whole[POSE_ROWS, N + k] = rate * slope[:POSE_SIZE]
+            whole[0, N + k] = -rate * sum(slope[POSE.index(f"{axle}_x")] for axle in ENDS)
             if self.chassis_pose is not None:
                 conditions[k] = state[k] - self.chassis_pose[k]
                 whole[N + k, k] = 1.0

@@ -24,7 +24,7 @@ import numpy as np
 from noseload.model.parameters import AT_REST, ENDS, POSITION
 
 from .budget_parts import BENCH_PARTS
-from .equilibrium import EQUATIONS, UNKNOWNS, CreepEquilibrium, N
+from .equilibrium import EQUATIONS, POSE_SIZE, UNKNOWNS, CreepEquilibrium, N
 from .load_budget import centre_of_gravity
 
 LAWS = ("free", "stuck", "sliding")
@@ -232,7 +232,7 @@ def bench_budget(
         Keys `BUDGET_KEYS`, N.
     """
     weight = bench.creep.weight
-    distance, _, wheelbase = centre_of_gravity(bench.values, [0.0, *state[:8]])
+    distance, _, wheelbase = centre_of_gravity(bench.values, [0.0, *state[:POSE_SIZE]])
     standing = weight * reference[0] / reference[2]
     parts = (
         standing,

@@ -13,17 +13,17 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from noseload.model.generated.scalar_steady import steady
+from noseload.model.motion.rows import ALONG, ALONG_SPEEDS, AXLE_ROWS, SIZE, SPIN_ROWS
 from noseload.model.parameters import ENDS
 
-from .equilibrium import CreepEquilibrium
+from .equilibrium import AXLE_POSES, DRIVE, POSE_SIZE, CreepEquilibrium, N
 from .geometry import wheel_centre, wheel_heights
-from .rolling import free_drag, free_spin, rolling_radius
+from .rolling import free_drag, free_spin, rolling_radius, slip_scale
 
 if TYPE_CHECKING:
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
 
 
-N = 13
 LARGEST_SATURATION = 0.999999
 """Share of the grip that a starting guess may use."""
 
@@ -59,10 +59,10 @@ class SteadyMotion:
         self.parameters = tuple(map(float, creep.values.in_order()))
         self.travel_speed, self.spin_speed = float(travel_speed), float(spin_speed)
         self.grip_factor, self.free_travel = float(grip_factor), free_travel
-        self.names = (*creep.names[:12], "travel speed" if free_travel else "spin speed")
+        self.names = (*creep.names[:DRIVE], "travel speed" if free_travel else "spin speed")
         self.residual_scales = creep.residual_scales
-        self.scales = np.append(creep.scales[:12], 0.1 if free_travel else 1.0)
-        self.step_limits = np.append(creep.step_limits[:12], 0.1 if free_travel else 1.0)
+        self.scales = np.append(creep.scales[:DRIVE], 0.1 if free_travel else 1.0)
+        self.step_limits = np.append(creep.step_limits[:DRIVE], 0.1 if free_travel else 1.0)
 
     def with_overdrive(self, spin_ratio: float) -> SteadyMotion:
         """The same equations at another overdrive, for a continuation in it."""
@@ -79,7 +79,7 @@ class SteadyMotion:
 
     def _unknowns(self, state: np.ndarray) -> tuple:
         y = state.tolist()
-        return (*y[:12], self.spin_speed, y[12]) if self.free_travel else (*y, self.travel_speed)
+        return (*y[:DRIVE], self.spin_speed, y[DRIVE]) if self.free_travel else (*y, self.travel_speed)
 
     def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (13) and Jacobian (13, 14); the last column by the grade."""
@@ -89,8 +89,8 @@ class SteadyMotion:
             flat = np.full(N * (N + 2), np.nan)
         jacobian = flat[N:].reshape(N, N + 1).copy()
         if self.free_travel:
-            jacobian[:, 12] = jacobian[:, 13]
-        jacobian[:, 13] = self._by_grade(parameter)
+            jacobian[:, DRIVE] = jacobian[:, N]
+        jacobian[:, N] = self._by_grade(parameter)
         return flat[:N], jacobian
 
     def _by_grade(self, grade: float) -> np.ndarray:
@@ -103,17 +103,17 @@ class SteadyMotion:
 
     def outputs(self, state: np.ndarray, grade: float) -> tuple[np.ndarray, None]:
         """Loads, tractions (N) and shock lengths (m) in the order of creep's outputs, shape (6,); and None."""
-        values = self.creep.outputs(np.append(state[:12], 0.0), grade)[0].copy()
+        values = self.creep.outputs(np.append(state[:DRIVE], 0.0), grade)[0].copy()
         v = self.creep.values
         *_, spin, travel = self._unknowns(state)
         for k, (end, ratio) in enumerate(zip(ENDS, (1.0, v.spin_ratio), strict=True)):
-            axle, height = v.axle(end), wheel_heights(v, state[2:8])[k]
+            axle, height = v.axle(end), wheel_heights(v, state[AXLE_POSES])[k]
             if not axle.driven:
                 sense = free_spin(axle, values[k], height, travel, self.grip_factor)[1]
                 values[2 + k] = free_drag(axle, values[k], height, sense)
                 continue
             slip = ratio * spin * rolling_radius(axle, height) - travel
-            scale = axle.slip_speed + axle.slip_ratio_scale * abs(travel)
+            scale = slip_scale(axle, values[k], travel)
             values[2 + k] = axle.grip * self.grip_factor * values[k] * tanh(slip / scale)
         return values, None
 
@@ -135,34 +135,33 @@ class SteadyMotion:
         available = sum(
             v.axle(end).driven * v.axle(end).grip * self.grip_factor * outputs[k] for k, end in enumerate(ENDS)
         )
-        share = float(creep_state[12] / available) if available > 0.0 else float("inf")
+        share = float(creep_state[DRIVE] / available) if available > 0.0 else float("inf")
         bounded = min(max(share, -LARGEST_SATURATION), LARGEST_SATURATION) if isfinite(share) else LARGEST_SATURATION
         end = "rear" if v.rear.driven else "front"
-        speed, ratio = v.axle(end).slip_speed, v.axle(end).slip_ratio_scale
         k = ENDS.index(end)
-        arm = float(rolling_radius(v.axle(end), wheel_heights(v, creep_state[2:8])[k]))
+        scale = slip_scale(v.axle(end), outputs[k], 0.0 if self.free_travel else self.travel_speed)
+        arm = float(rolling_radius(v.axle(end), wheel_heights(v, creep_state[AXLE_POSES])[k]))
         if self.free_travel:
-            last = self.spin_speed * arm - atanh(bounded) * speed
+            last = self.spin_speed * arm - atanh(bounded) * scale
         else:
-            last = (self.travel_speed + atanh(bounded) * (speed + ratio * abs(self.travel_speed))) / arm
-        return np.append(creep_state[:12], last), share
+            last = (self.travel_speed + atanh(bounded) * scale) / arm
+        return np.append(creep_state[:DRIVE], last), share
 
     def motion_state(self, state: np.ndarray) -> np.ndarray:
         """State of `noseload.model.motion.vehicle_motion` (28) in this steady motion; the rear wheel centre starts at x = 0."""
-        # The kernels of motion are many: limits of a climb take these equations and not those.
-        from noseload.model.motion.vehicle_motion import SIZE
-
         v = self.creep.values
-        travel = float(state[12]) if self.free_travel else self.travel_speed
-        spin = self.spin_speed if self.free_travel else float(state[12])
-        loads = self.creep.outputs(np.append(state[:12], 0.0), 0.0)[0][:2]
+        travel = float(state[DRIVE]) if self.free_travel else self.travel_speed
+        spin = self.spin_speed if self.free_travel else float(state[DRIVE])
+        loads = self.creep.outputs(np.append(state[:DRIVE], 0.0), 0.0)[0][:2]
         whole = np.zeros(SIZE)
-        whole[1:9] = state[:8]
-        whole[[0, 3, 6]] -= wheel_centre(v.rear, *state[2:5])[0]
-        whole[[9, 12, 15]] = travel
+        whole[1 : 1 + POSE_SIZE] = state[:POSE_SIZE]
+        whole[ALONG] -= wheel_centre(v.rear, *state[AXLE_POSES][:3])[0]
+        whole[ALONG_SPEEDS] = travel
         for k, (end, ratio) in enumerate((("rear", 1.0), ("front", v.spin_ratio))):
-            rolling = free_spin(v.axle(end), loads[k], wheel_heights(v, state[2:8])[k], travel, self.grip_factor)[0]
-            whole[18 + k] = ratio * spin if v.axle(end).driven else rolling
+            rolling = free_spin(
+                v.axle(end), loads[k], wheel_heights(v, state[AXLE_POSES])[k], travel, self.grip_factor
+            )[0]
+            whole[SPIN_ROWS.start + k] = ratio * spin if v.axle(end).driven else rolling
         return whole
 
 
@@ -188,7 +187,7 @@ def drive_demand(
     """
     moments = [
         traction * height + couple
-        for traction, height, couple in zip(tractions, wheel_heights(values, state[3:9]), couples, strict=True)
+        for traction, height, couple in zip(tractions, wheel_heights(values, state[AXLE_ROWS]), couples, strict=True)
     ]
     if values.geared:
         torque = moments[0] + values.spin_ratio * moments[1]

@@ -9,12 +9,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from noseload.model.names import Named
 from noseload.model.variation import document_of
 from noseload.model.vehicle import Vehicle
 
-from .checks import Finding, nearest
+from .checks import Finding, convert_value, nearest
 from .key import dotted_values
-from .keys import AXLES, PARTS
+from .keys import AXLES, KEYS, PARTS
 from .ready_made import READY_MADE, lines_of
 
 PLACES = ("body", "rear_axle", "front_axle", "rear_wheels", "front_wheels")
@@ -42,7 +43,7 @@ NUMBERS = {
 """Keys that take one number, and what the number means."""
 POINTS = ("place_mm", "from_mm", "to_mm")
 CHOICES = {"at": PLACES, "from": PLACES, "to": PLACES, "link_lengths": ("kept", "fitted")}
-KNOWN = (*NUMBERS, *POINTS, *CHOICES, "move_ends_by_mm", "ready_made")
+KNOWN = (*NUMBERS, *POINTS, *CHOICES, "move_ends_by_mm", "ready_made", "label")
 ACTIONS = tuple(key for key in NUMBERS if key != "radius_mm") + ("move_ends_by_mm", "ready_made")
 PERCENT = tuple(key for key in NUMBERS if key.endswith("_percent"))
 MOST_PERCENT = 90.0
@@ -166,7 +167,11 @@ def ready_made_changes(vehicle: Vehicle) -> list[Change]:
 
 def _read_change(name: str, content: Any, faults: list) -> Change:
     path = f"changes.{name}"
-    change = Change(name)
+    content = dict(content)
+    given: list[Finding] = []
+    label = convert_value(KEYS["label"], content.pop("label"), given) if "label" in content else ""
+    faults += [Finding(f"{path}.{fault.key}", fault.text) for fault in given]
+    change = Change(Named(name, str(label or "")))
     if "ready_made" in content:
         change = replace(change, ready_made=_read_ready_made(path, content, faults))
         content = {"ready_made": content["ready_made"]}

@@ -12,6 +12,9 @@ from .key import Key, unit_hint, with_unit
 from .keys import AXLES, CORNERS, KEYS, OPEN_TABLES, PARTS, TABLES
 from .limits import FARTHEST_MM, bounds_of
 
+MOST_LETTERS = 40
+"""Of a label: a line of a picture or of a phone's page holds about as many."""
+
 
 class Finding(NamedTuple):
     """A fault or a warning: the key it is about and a sentence with number, unit and remedy."""
@@ -72,6 +75,15 @@ def _number(value: object) -> float | None:
     return number if isfinite(number) else None
 
 
+def label_fault(label: str) -> str:
+    """What is wrong with a label; '' where nothing is."""
+    if not label.strip() or not label.isprintable():
+        return "must be words in one line; leave it out where the name will do"
+    if len(label) > MOST_LETTERS:
+        return f"has {len(label)} letters but pictures have room for {MOST_LETTERS}; shorten it"
+    return ""
+
+
 def convert_value(key: Key, value: object, faults: list[Finding]) -> object:
     """The value in SI, or None with a fault added."""
     if key.kind == "number":
@@ -89,6 +101,10 @@ def convert_value(key: Key, value: object, faults: list[Finding]) -> object:
     if key.choices and value not in key.choices:
         choices = ", ".join(f'"{choice}"' for choice in key.choices)
         faults.append(Finding(key.dotted, f'= "{value}" is none of {choices}; write one of them'))
+        return None
+    wrong = label_fault(value) if key.name == "label" else ""
+    if wrong:
+        faults.append(Finding(key.dotted, wrong))
         return None
     return value
 

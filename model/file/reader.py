@@ -14,6 +14,7 @@ from dataclasses import replace
 from typing import Any
 
 from noseload.model.errors import ModelError, VehicleFileError
+from noseload.model.names import Named
 from noseload.model.vehicle import Assumption, Vehicle
 
 from .build import Provenance, build_vehicle
@@ -224,7 +225,7 @@ def parse_vehicle(
         raise _file_error(file, faults, text)
     base = build_vehicle(
         values,
-        Provenance(values.get("name") or _stem(file), file, sha256),
+        Provenance(Named(values.get("name") or _stem(file), values.get("label", "")), file, sha256),
         document,
         inherited=dict(inherited or {}),
         warnings=tuple(sentence(doubt) for doubt in doubts),

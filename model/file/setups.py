@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from noseload.model.names import Named, shown_name
 from noseload.model.vehicle import Vehicle
 
 from .build import Provenance, build_vehicle
@@ -16,9 +17,9 @@ from .values import check_values, copy_values, flatten, sentence
 
 
 class SetupLines(NamedTuple):
-    """One `[setups.NAME]` table, checked: raw values by dotted key, and its two words."""
+    """One `[setups.NAME]` table, checked: its name with its label, raw values by dotted key, and its two words."""
 
-    name: str
+    name: Named
     lines: dict[str, object]
     link_lengths: str
     ride_height: str
@@ -41,7 +42,20 @@ def read_setups(table: object, faults: list[Finding], document: Mapping[str, Any
             faults.append(Finding(path, f"must be a table: a line [{path}] and its changes below it"))
         else:
             found.append(_read_setup(name, content, faults, document))
+    _check_shown(found, faults)
     return found
+
+
+def _check_shown(setups: list[SetupLines], faults: list[Finding]) -> None:
+    """Setups with labels are told apart by what people read."""
+    known = {RESERVED_SETUP: RESERVED_SETUP}
+    for setup in setups:
+        words = shown_name(setup.name)
+        other = known.setdefault(words, setup.name)
+        if other != setup.name and (setup.name.label or getattr(other, "label", "")):
+            faults.append(
+                Finding(f"setups.{setup.name}.label", f'= "{words}" is what {other} is called; label it otherwise')
+            )
 
 
 def _read_setup(name: str, content: dict, faults: list[Finding], document: Mapping[str, Any]) -> SetupLines:
@@ -55,6 +69,9 @@ def _read_setup(name: str, content: dict, faults: list[Finding], document: Mappi
             faults.append(Finding(f"{path}.{option}", f"= {shown} must be {listed}"))
     lines: dict[str, object] = {}
     _collect_lines(content, "", lines)
+    given: list[Finding] = []
+    label = convert_value(KEYS["label"], lines.pop("label"), given) if "label" in lines else ""
+    faults += [Finding(f"{path}.{fault.key}", fault.text) for fault in given]
     checked = {}
     for dotted, value in lines.items():
         if dotted in SETUP_OPTIONS:
@@ -74,7 +91,7 @@ def _read_setup(name: str, content: dict, faults: list[Finding], document: Mappi
             faults += [Finding(full + fault.key.removeprefix(dotted), fault.text) for fault in own]
             if value is not None:
                 checked[dotted] = value
-    return SetupLines(name, checked, words["link_lengths"], words["ride_height"])
+    return SetupLines(Named(name, str(label or "")), checked, words["link_lengths"], words["ride_height"])
 
 
 def _collect_lines(table: dict, prefix: str, lines: dict) -> None:

@@ -21,22 +21,13 @@ from noseload.model.parameters import ENDS
 from .mobility import SPEEDS as MOBILE
 from .mobility import kinetic_energy, mobility, potential_energy
 from .programs import Program
+from .rows import COORDINATE_ROWS, ENERGIES, ENERGY_ROWS, MOVING, PLACES, RATE_ROWS, SIZE, SPEED_ROWS, SPIN_ROWS, TURNS
 
 if TYPE_CHECKING:
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
 
 
 BODIES = ("chassis", *ENDS)
-ENERGIES = (*POWERS, "motor_turnover")
-"""Running integrals: motor work, losses, and the integral of |motor power|."""
-PLACES, TURNS = len(COORDINATES), len(SPEEDS)
-MOVING = PLACES + TURNS
-"""Rows of the state that move; running integrals follow."""
-SIZE = MOVING + len(ENERGIES)
-COORDINATE_ROWS, SPEED_ROWS, ENERGY_ROWS = slice(0, PLACES), slice(PLACES, MOVING), slice(MOVING, SIZE)
-RATE_ROWS = slice(PLACES, 2 * PLACES)
-"""Speeds that are the rates of the coordinates; the spins' places do not matter."""
-SPIN_ROWS = slice(2 * PLACES, MOVING)
 _RATES, _STIFF, _SEEN, _PROJECT = (ROWS[name] for name in ("rates", "stiff_rates", "observe", "project"))
 _MOTOR_POWER = _RATES["powers"].start + POWERS.index("motor")
 TOUCH_DEPTH = 1e-3

@@ -24,6 +24,9 @@ COORDINATES, SIZE, SPEEDS = 18, 39, 21
 KINDS = ("contact", "tyre_onset", "droop", "droop_onset", "bump", "bump_onset", "coil_loose")
 SWITCHES = tuple(f"{wheel}_{kind}" for kind in KINDS for wheel in WHEELS)
 """Where the force laws have kinks, wheel by wheel; contact and stops are positive when engaged."""
+YAW_ROOM = 1.5
+"""Largest step times the rate at which the wheels of axles, slipping unlike, brake the vehicle's turning: no stiff row has
+that, and the explicit method is stable up to 2."""
 SOURCES = 5
 """Stiff rows: two of each axle, and the motor."""
 _JOINED, _PUSHED, _KEPT = slice(0, 28), slice(28, 35), slice(35, 35 + len(CARRIED))
@@ -36,6 +39,10 @@ _ROWS = slice(_SWITCH.stop, _SWITCH.stop + 24)
 _CROSS = slice(_ROWS.stop, _ROWS.stop + 15)
 _PULLS = slice(_CROSS.stop, _CROSS.stop + 105)
 _OUT = _PULLS.stop
+_LEVEL = (np.array(0.0),) * 2
+"""Blocks under the wheels of an axle: none."""
+_PAIR_ROWS = 26
+"""What an axle's kernel takes of a state: chassis and axle with their rates, spin, grip."""
 _PAIRS = {(i, j): k for k, (i, j) in enumerate((i, j) for i in range(SOURCES) for j in range(i, SOURCES))}
 _PLACE_WEIGHTS = np.array([0.0, 0.0, 1.0, 0.0, 0.0, 0.0] * 3 + [0.0] * 3)
 _TURN_WEIGHTS = np.array([0.0, 0.0, 0.0, 0.0, 0.3, 0.3] + [0.0, 0.0, 0.0, 0.0, 0.1, 0.1] * 2 + [0.08, 0.08, 0.0])
@@ -53,8 +60,13 @@ class SpaceFleet:
 
     def __init__(self, vehicles: list[MotionNumbers]) -> None:
         self.vehicles = list(vehicles)
-        self.axles = [np.array([each.ordered_axles()[k] for each in vehicles]).T.copy() for k in (0, 1)]
-        self.chassis = np.array([each.ordered_chassis() for each in vehicles]).T.copy()
+        # Starts on one climb share their numbers.
+        different = {id(each): each for each in vehicles}
+        place = {key: k for k, key in enumerate(different)}
+        which = [place[id(each)] for each in vehicles]
+        ordered = [each.ordered_axles() for each in different.values()]
+        self.axles = [np.array([axles[k] for axles in ordered])[which].T.copy() for k in (0, 1)]
+        self.chassis = np.array([each.ordered_chassis() for each in different.values()])[which].T.copy()
         self.weights = np.array([each.weight for each in vehicles])
         self.wheelbases = np.array([each.wheelbase for each in vehicles])
 
@@ -120,12 +132,19 @@ class BatchSpaceMotion:
         gravity = (-s * np.cos(self.headings), s * np.sin(self.headings), -c)
         self._gravity = [STANDARD_GRAVITY * row for row in gravity]
         self._axles = [kernel_rows(axle) for axle in vehicles.axles]
+        # Rear axles and front axles side by side: one call of an axle's kernel for both, at half the calls' own cost.
+        self._both = kernel_rows(np.hstack(vehicles.axles))
+        self._both_gravity = [np.tile(row, 2) for row in self._gravity]
+        self._pair = np.empty((_PAIR_ROWS, 2 * cases))
         self._chassis = kernel_rows(vehicles.chassis)
         batch, single = array_space_batch, array_space_motion
         names = ("axle_first", "axle_second", "chassis_first", "axle_first_follows")
         most = max(*(batch.SCRATCH_ROWS[name] for name in names), *single.SCRATCH_ROWS.values())
-        self._scratch = list(np.empty((most, cases)))
-        self._first_axles = [list(np.zeros((batch.OUTPUT_ROWS["axle_first"], cases))) for _ in (0, 1)]
+        scratch = np.empty((most, 2 * cases))
+        self._wide_scratch, self._scratch = list(scratch), list(scratch[:, :cases])
+        axles = np.zeros((batch.OUTPUT_ROWS["axle_first"], 2 * cases))
+        self._both_axles = list(axles)
+        self._first_axles = [list(axles[:, :cases]), list(axles[:, cases:])]
         self._turns = list(np.zeros((3 * (SOURCES + 1), cases)))
         self._dump = list(np.empty((4, cases)))
         self._outs = [_Out(cases, self) for _ in range(2)]
@@ -136,6 +155,11 @@ class BatchSpaceMotion:
         speed, lever = np.sqrt(STANDARD_GRAVITY * vehicles.wheelbases), vehicles.wheelbases
         self.speed_weights = np.multiply.outer(_PLACE_WEIGHTS, 1.0 / speed)
         self.speed_weights += np.multiply.outer(_TURN_WEIGHTS, lever / speed)
+        masses = [vehicles.of_axle(k, "mass") for k in (0, 1)]
+        turned = np.asarray([each.chassis["yaw_inertia"] for each in vehicles.vehicles])
+        for k, mass in enumerate(masses):
+            turned = turned + vehicles.of_axle(k, "roll_inertia") + mass * (0.5 * vehicles.wheelbases) ** 2
+        self._yaw_rooms = [YAW_ROOM * turned / vehicles.of_axle(k, "half_track") ** 2 for k in (0, 1)]
         self._brakes = bool(controls.brake_torque.values.any())
         self._pieces = np.zeros((3, 4, cases))
         self._pieces[:, 3] = -np.inf
@@ -152,28 +176,16 @@ class BatchSpaceMotion:
     def _inputs(self, times: np.ndarray) -> list[np.ndarray]:
         return [piece[1] + piece[2] * (times - piece[0]) for piece in self._pieces]
 
-    def _axle_arguments(
-        self, rows: list[np.ndarray], k: int, grip: np.ndarray
-    ) -> tuple[
-        list[np.ndarray],
-        list[np.ndarray],
-        list[np.ndarray],
-        list[np.ndarray],
-        tuple[np.ndarray, np.ndarray],
-        tuple[float, float],
-        list[np.ndarray],
-        list[np.ndarray],
-    ]:
-        return (
-            rows[0:6],
-            rows[18:24],
-            rows[6 + 6 * k : 12 + 6 * k],
-            rows[24 + 6 * k : 30 + 6 * k],
-            (rows[36 + k], grip),
-            (0.0, 0.0),
-            self._gravity,
-            self._axles[k],
-        )
+    def _both_arguments(self, state: np.ndarray, grip: np.ndarray) -> tuple:
+        """Arguments of an axle's kernel, the rear axles of all cases and then their front axles."""
+        pair, cases = self._pair, self.cases
+        for k, half in enumerate((pair[:, :cases], pair[:, cases:])):
+            half[0:6], half[6:12] = state[0:6], state[18:24]
+            half[12:18], half[18:24] = state[6 + 6 * k : 12 + 6 * k], state[24 + 6 * k : 30 + 6 * k]
+            half[24], half[25] = state[36 + k], grip
+        rows = list(pair)
+        groups = (rows[0:6], rows[6:12], rows[12:18], rows[18:24], rows[24:26])
+        return (*groups, _LEVEL, self._both_gravity, self._both, self._both_axles, self._wide_scratch)
 
     def first(self, times: np.ndarray, state: np.ndarray) -> SpaceStage:
         """Everything at the start of a step, as a `SpaceStage`; the one before it stays valid."""
@@ -181,8 +193,7 @@ class BatchSpaceMotion:
         out, rows = self._outs[0], list(state)
         throttle, grip, brake = self._inputs(times)
         kernels, axles = array_space_batch, self._first_axles
-        for k in (0, 1):
-            kernels.axle_first_batch(*self._axle_arguments(rows, k, grip), axles[k], self._scratch)
+        kernels.axle_first_batch(*self._both_arguments(state, grip))
         groups = [part for axle in axles for part in (axle[_JOINED], axle[_PUSHED], axle[_PUSHES])]
         motor = (rows[38], throttle, brake)
         kernels.chassis_first_batch(
@@ -205,7 +216,7 @@ class BatchSpaceMotion:
             self._soften(out.whole, state, brake)
         return SpaceStage(out.whole, self)
 
-    def _soften(self, out, state: np.ndarray, brake: float | np.ndarray) -> None:
+    def _soften(self, out: np.ndarray, state: np.ndarray, brake: float | np.ndarray) -> None:
         """As in the side view: the brake's slope from its torque to zero, where wheels are brought to a stand."""
         place = state[38] / BRAKE_SPEED
         tangent = np.tanh(place)
@@ -217,8 +228,7 @@ class BatchSpaceMotion:
         """Speed rates (21, cases) within a step, overwritten by the next call."""
         rows, (throttle, grip, brake) = list(state), self._inputs(times)
         axles = self._first_axles
-        for k in (0, 1):
-            array_space_batch.axle_second_batch(*self._axle_arguments(rows, k, grip), axles[k], self._scratch)
+        array_space_batch.axle_second_batch(*self._both_arguments(state, grip))
         groups = [part for axle in axles for part in (axle[_JOINED], axle[_PUSHED])]
         chassis, motor = self._second_chassis, (rows[38], throttle, brake)
         array_space_motion.chassis_moves_batch(
@@ -239,6 +249,12 @@ class BatchSpaceMotion:
             )
             found[6 + 6 * k : 12 + 6 * k], found[18 + k] = out[:6], out[6]
         return found
+
+    def longest_step(self, stage: SpaceStage) -> np.ndarray:
+        """Steps in which the vehicle's turning, which the wheels of an axle brake by slipping unlike, stays stable, s."""
+        rows = stage.out[_ROWS]
+        rear, front = (rows[place] ** 2 + rows[place + 1] ** 2 for place in (0, 12))
+        return 1.0 / np.maximum(rear / self._yaw_rooms[0] + front / self._yaw_rooms[1], 1e-9)
 
     def project(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Move states onto the constraints in place; largest drift in position (m) and speed (m/s) of each case."""

@@ -21,7 +21,7 @@ from noseload.model.generated.array_space_motion import (
 )
 from noseload.model.generated.scalar_space_motion import axle_drifts, axle_returns, chassis_returns
 from noseload.model.generated.space_motion_order import CARRIED, MOVING_NUMBERS, PROJECTED
-from noseload.model.motion.vehicle_motion import ENERGIES
+from noseload.model.motion.rows import ENERGIES
 
 if TYPE_CHECKING:
     from noseload.model.space.motion_parameters import MotionNumbers
@@ -68,6 +68,12 @@ def _slip_places() -> np.ndarray:
 
 _PLACES, _SOURCES, _SIGNS = _matrix_places()
 _SLIP_PLACES = _slip_places()
+_STIFF_PLACES = np.concatenate([_PLACES, _SLIP_PLACES + ROWS * SPEEDS])
+_STIFF_SOURCES = np.concatenate([_SOURCES, np.arange(_SLIP_PLACES.size) + 2 * (len(CARRIED) + 15)])
+_STIFF_SIGNS = np.concatenate([_SIGNS, np.ones(_SLIP_PLACES.size)])
+_TURN_PLACES = np.array([SPEEDS * (first + i) + first + j for first in (3, 9, 15) for i in range(3) for j in range(3)])
+"""Where three blocks of 3 x 3 for the turning of chassis, rear and front stand in a matrix over the speeds."""
+_BOTH_TURN_PLACES = np.concatenate([_TURN_PLACES, _TURN_PLACES + SPEEDS * SPEEDS])
 _RADIUS = MOVING_NUMBERS.index("tyre_radius")
 
 
@@ -95,8 +101,14 @@ class Constraints:
         least = _LEAST_ROTOR * min(axle["wheels_inertia"] for axle in numbers.axles)
         light[20] = 1.0 / max(chassis["rotor_inertia"], least)
         self._light = np.diag(light)
-        self._chassis_light = 1.0 / np.array([chassis[f"{name}_inertia"] for name in ("roll", "pitch", "yaw")])
-        self._pitch_light = [1.0 / axle["pitch_inertia"] - 1.0 / axle["roll_inertia"] for axle in numbers.axles]
+        self._chassis_light = [1.0 / float(chassis[f"{name}_inertia"]) for name in ("roll", "pitch", "yaw")]
+        self._axle_light = [
+            (1.0 / float(axle["roll_inertia"]), 1.0 / float(axle["pitch_inertia"]) - 1.0 / float(axle["roll_inertia"]))
+            for axle in numbers.axles
+        ]
+        self._stiff = np.zeros((ROWS + 9, SPEEDS))
+        self._stiff[:ROWS], self._stiff[-1, 20] = self._fixed, 1.0
+        self._unturned = np.stack([np.eye(SPEEDS)] * 2)
         # A gear's drift is told as speed at the tread.
         self._radii = tuple(float(axle["tyre_radius"]) for axle in numbers.axles)
 
@@ -131,7 +143,7 @@ class Constraints:
         return moved, position, speed
 
     @property
-    def idle(self):
+    def idle(self) -> np.ndarray:
         """1 on the diagonal where an axle has no gear, (10, 10)."""
         return self._idle
 
@@ -155,33 +167,42 @@ class Constraints:
         slips : sequence of float
             Rows of the slips, rear then front (2 x 4 x 6).
         """
-        count = ROWS + (9 if braked else 8)
-        whole = np.zeros((count, SPEEDS))
-        whole[:ROWS] = self.matrix(kept)
-        whole.reshape(-1)[_SLIP_PLACES + ROWS * SPEEDS] = slips
-        if braked:
-            whole[-1, 20] = 1.0
-        axes, inverse_axes, turn = axes_of(y)
-        inverse = self._light.copy()
-        inverse[3:6, 3:6] = (turn * self._chassis_light) @ turn.T
-        for k, bend in enumerate(self._pitch_light):
-            axis = axes[1 + k, :, 2]
-            inverse[9 + 6 * k : 12 + 6 * k, 9 + 6 * k : 12 + 6 * k] += np.outer(bend * axis, axis)
-        light = whole @ inverse
-        crossed = light @ whole[:ROWS].T
+        whole = self._stiff[: ROWS + (9 if braked else 8)].copy()
+        whole.reshape(-1)[_STIFF_PLACES] = np.array((*kept, *slips))[_STIFF_SOURCES] * _STIFF_SIGNS
+        axes, inverse_axes, turn = _axes(y)
+        inverse, turned = self._light.copy(), self._unturned.copy()
+        inverse.reshape(-1)[_TURN_PLACES] = self._turning_light(axes, turn)
+        forth = [part for body in axes for row in body for part in row]
+        back = [row[i] for body in inverse_axes for i in range(3) for row in body]
+        turned.reshape(-1)[_BOTH_TURN_PLACES] = forth + back
+        light = whole.dot(inverse)
+        crossed = light.dot(whole[:ROWS].T)
         crossed[:ROWS] += self._idle
-        pulls = light[ROWS:] - crossed[ROWS:] @ np.linalg.solve(crossed[:ROWS], light[:ROWS])
-        wide = np.zeros((2, count - ROWS, SIZE))
-        moved = wide[:, :, 18:39]
-        moved[0], moved[1] = whole[ROWS:], pulls
-        for first, forth, back in zip((3, 9, 15), axes, inverse_axes, strict=True):
-            moved[0, :, first : first + 3] = whole[ROWS:, first : first + 3] @ forth
-            moved[1, :, first : first + 3] = pulls[:, first : first + 3] @ back.T
+        pulls = light[ROWS:] - np.linalg.solve(crossed[:ROWS], crossed[ROWS:].T).T.dot(light[:ROWS])
+        wide = np.zeros((2, len(pulls), SIZE))
+        wide[0, :, 18:39], wide[1, :, 18:39] = whole[ROWS:].dot(turned[0]), pulls.dot(turned[1])
         return wide[0], wide[1]
 
+    def _turning_light(self, axes: Sequence, turn: Sequence) -> list[float]:
+        """Inverses of the inertias of chassis, rear and front in the frame, row by row (27)."""
+        roll, pitch, yaw = self._chassis_light
+        found = [roll * a[0] * b[0] + pitch * a[1] * b[1] + yaw * a[2] * b[2] for a in turn for b in turn]
+        for (flat, bend), axle in zip(self._axle_light, axes[1:], strict=True):
+            across = [row[2] for row in axle]
+            found += [
+                bend * a * b + (flat if i == j else 0.0) for i, a in enumerate(across) for j, b in enumerate(across)
+            ]
+        return found
 
-def axes_of(y: list[float]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Axes of the angles of chassis, rear and front as columns (3, 3, 3), their inverses, and the rotation of the chassis."""
+
+def axes_of(y: list[float]) -> tuple[np.ndarray, np.ndarray]:
+    """Axes of the angles of chassis, rear and front as columns (3, 3, 3), and the rotation of the chassis."""
+    axes, _, turn = _axes(y)
+    return np.array(axes), np.array(turn)
+
+
+def _axes(y: list[float]) -> tuple[list, list, list]:
+    """What `axes_of` tells, the inverses of the axes between, as plain numbers."""
     ch, sh, cp, sp, cr, sr = (f(y[k]) for k in (3, 4, 5) for f in (cos, sin))
     axes = [((0.0, -sh, ch * cp), (0.0, ch, sh * cp), (1.0, 0.0, -sp))]
     # Heading is about the upright: the other two axes' level parts are solved for first.
@@ -196,7 +217,7 @@ def axes_of(y: list[float]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     level = (-sh, ch, 0.0)
     forward = (ch * cp, sh * cp, -sp)
     turn = [(forward[i], level[i] * cr + up[i] * sr, up[i] * cr - level[i] * sr) for i in range(3)]
-    return np.array(axes), np.array(inverses), np.array(turn)
+    return axes, inverses, turn
 
 
 def project_rows(axles: Sequence, chassis: Sequence, y: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

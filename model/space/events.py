@@ -42,6 +42,6 @@ class WheelLift:
         whole[n, :n], whole[n, n + 1] = slope, -1.0
         return np.append(residual, depth - parameter), whole
 
-    def accept(self, state: np.ndarray, parameter: float):
+    def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """As the equilibrium at the parameter found."""
         return self.equilibrium.accept(state[:-1], float(state[-1]))

@@ -63,7 +63,9 @@ class ForceUnknowns:
         """These unknowns, of both sides: itself."""
         return state
 
-    def own(self, plain: np.ndarray):
+    slopes = whole
+
+    def own(self, plain: np.ndarray) -> np.ndarray:
         """These unknowns of a state of the inner equilibrium."""
         state, pressures = np.array(plain, dtype=float), self._pressures(plain)
         for place, k in self._places:
@@ -87,7 +89,7 @@ class ForceUnknowns:
         residual, jacobian = self.inner.evaluate(plain, parameter)
         return residual, self.change(state, plain, jacobian)
 
-    def accept(self, state: np.ndarray, parameter: float):
+    def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """As the inner equilibrium."""
         return self.inner.accept(state, parameter)
 

@@ -47,7 +47,7 @@ class HeldWheelsInSpace(ForceUnknowns):
         jacobian[:, N] = by_held[:, 0] * self.torque_unit
         return residual, self.change(state, plain, jacobian)
 
-    def accept(self, state: np.ndarray, parameter: float):
+    def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """As creep."""
         return self.inner.accept(state, LEVEL)
 

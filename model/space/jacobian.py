@@ -51,7 +51,7 @@ def motion_slopes(
     blocks, gravity : tuple of float
     """
     chassis, up = numbers.ordered_chassis(), [float(value) for value in accelerations]
-    axes, _, turn = axes_of(y)
+    axes, turn = axes_of(y)
     right = np.zeros((SPEEDS + ROWS, STATES))
     balance = np.zeros((SPEEDS + ROWS, SPEEDS + ROWS))
     own = np.array(chassis_tangent(y[0:6], y[18:24], up[:6], chassis)).reshape(3, 6)

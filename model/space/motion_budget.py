@@ -11,7 +11,7 @@ about its centre of gravity as in `noseload.model.space.budget`, and what turns 
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -83,15 +83,18 @@ class Moments:
         return self.momentum[self.momentum_names.index(name)]
 
 
-def _along(vectors: np.ndarray, direction: np.ndarray):
+def _along(vectors: np.ndarray, direction: np.ndarray) -> np.ndarray:
     return (vectors * direction).sum(axis=1)
 
 
-def _contacts(motion, moments, seen: dict[str, np.ndarray], k: int) -> tuple[np.ndarray, np.ndarray, float]:
+def _contacts(
+    motion: SpaceMotion, moments: Moments, seen: dict[str, np.ndarray], k: int
+) -> tuple[np.ndarray, np.ndarray, float]:
     """Loads (2, n), contacts forward along the chassis (2, n), and traction times block height."""
     wheels, loads = slice(2 * k, 2 * k + 2), seen["load"][2 * k : 2 * k + 2]
     place = moments.places[1 + k]
-    along, lifted = [], 0.0
+    along = []
+    lifted: Any = 0.0
     for wheel in range(wheels.start, wheels.stop):
         arms = np.stack([seen[f"contact_{axis}"][wheel] for axis in "xyz"], axis=1)
         along.append(_along(place + arms, moments.forward))
@@ -187,7 +190,9 @@ def motion_twist_budget(
     place, turn = moments.places[1 + k], moments.turns[1 + k]
     base, chassis = moments.places[0], moments.turns[0]
     couple = values["shaft_share"] * seen["wheel_torque"][k] * _along(chassis[:, :, 0], forward)
-    links = shocks = sideways = 0.0
+    links: Any = 0.0
+    shocks: Any = 0.0
+    sideways: Any = 0.0
     for i in range(4):
         start = base + chassis @ arm(values, f"rod_{i + 1}", "chassis")
         lever = turn @ arm(values, f"rod_{i + 1}", "axle")

@@ -28,7 +28,9 @@ CARRIED_FROM = 35 + len(LOSSES)
 _KEPT = slice(CARRIED_FROM, CARRIED_FROM + len(CARRIED))
 
 
-def _call(kernel: Callable, name: str, count: int, *arguments: np.ndarray | tuple[float | np.ndarray, ...]):
+def _call(
+    kernel: Callable, name: str, count: int, *arguments: np.ndarray | tuple[float | np.ndarray, ...]
+) -> np.ndarray:
     out = np.zeros((OUTPUT_ROWS[name], count))
     kernel(*arguments, out, np.empty((SCRATCH_ROWS[name], count)))
     return out

@@ -19,7 +19,7 @@ from noseload.model.parameters import (
 from noseload.model.units import STANDARD_GRAVITY
 
 if TYPE_CHECKING:
-    from noseload.model.vehicle import Vehicle
+    from noseload.model.vehicle import Rod, Shock, Vehicle
 
 
 SIDES = ("left", "right")
@@ -29,7 +29,7 @@ _AXES = "xyz"
 _ROLLING = ("rolling_resistance", "free_rolling")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class SpaceNumbers:
     """Numbers of one vehicle in space, SI.
 
@@ -53,7 +53,7 @@ class SpaceNumbers:
     wheelbase: float
 
     @property
-    def weight(self):
+    def weight(self) -> float:
         """N."""
         return sum(self.masses) * STANDARD_GRAVITY
 
@@ -61,12 +61,12 @@ class SpaceNumbers:
         """Those of the vehicle whose wheels do not roll."""
         return replace(self, axles=tuple(axle | dict.fromkeys(_ROLLING, 0.0) for axle in self.axles))
 
-    def ordered(self):
+    def ordered(self) -> tuple:
         """Axle numbers in kernel order, rear and front."""
         return tuple(tuple(axle[name] for name in AXLE_NUMBERS) for axle in self.axles)
 
 
-def _axle_numbers(vehicle, end, free_length, shafts) -> tuple:
+def _axle_numbers(vehicle: Vehicle, end: str, free_length: float | None, shafts: bool) -> tuple:
     driven = vehicle.drive.driven_axles in ("both", end)
     axle = axle_of(vehicle, end)
     x, z = vehicle.body.centre_of_gravity
@@ -74,7 +74,7 @@ def _axle_numbers(vehicle, end, free_length, shafts) -> tuple:
     centre, (dx, dz) = (cx, axle.side_offset, cz), axle.centre_of_gravity_offset
     values, names = {}, []
 
-    def place(part: str, ends):
+    def place(part: str, ends: Rod | Shock) -> None:
         for name, point, origin in (("chassis", ends.chassis_end, chassis), ("axle", ends.axle_end, centre)):
             for axis, coordinate, shift in zip(_AXES, point, origin, strict=True):
                 values[f"{part}_{name}_{axis}"] = coordinate - shift

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from math import cos, sin
+from typing import Any
 
 import numpy as np
 
@@ -43,7 +44,7 @@ class SpacePose:
     shocks: dict
 
 
-def space_pose(numbers: SpaceNumbers, state, blocks: tuple = (0.0,) * 4) -> SpacePose:
+def space_pose(numbers: SpaceNumbers, state: Any, blocks: tuple = (0.0,) * 4) -> SpacePose:
     """Places of a solved state (see `noseload.model.space.equilibrium`)."""
     state = np.asarray(state, dtype=float)
     chassis, chassis_turn = np.array([0.0, 0.0, state[0]]), rotation_of(("y", state[1]), ("x", state[2]))
@@ -88,7 +89,7 @@ def space_pose(numbers: SpaceNumbers, state, blocks: tuple = (0.0,) * 4) -> Spac
     )
 
 
-def pose_in_motion(numbers: SpaceNumbers, state: np.ndarray, blocks: tuple[float, ...] = (0.0,) * 4) -> SpacePose:
+def pose_in_motion(numbers: SpaceNumbers, state: Any, blocks: tuple[float, ...] = (0.0,) * 4) -> SpacePose:
     """Places of a moving vehicle, seen along its own heading, the chassis' centre of gravity at x = y = 0.
 
     Parameters

@@ -7,9 +7,11 @@ not driven no torque. Yaw rate times speed, which bends the path, is left out of
 """
 
 from math import atanh, cos, sin
+from typing import Any
 
 import numpy as np
 
+from noseload.model.crawl.rolling import load_factor
 from noseload.model.generated.scalar_space_steady import axle_steady
 from noseload.model.generated.space_motion_order import STEADY_ENTRY_COLUMNS, STEADY_NUMBERS, STEADY_ROWS
 from noseload.model.parameters import ENDS
@@ -27,7 +29,7 @@ SPEED_STEP, YAW_STEP, SPIN_STEP = 0.1, 0.5, 2.0
 """Largest changes of one Newton step: m/s and rad/s."""
 
 
-def _places():
+def _places() -> tuple:
     """Rows of an axle kernel, and for each Jacobian entry its flat place (or the torque's column)."""
     rows_of, columns_of, found = np.array(STEADY_ROWS), np.array(STEADY_ENTRY_COLUMNS), []
     for k in range(len(ENDS)):
@@ -148,11 +150,11 @@ class SpaceSteady:
                 wide[6 * k + axis, N] = weight * slope[axis]
         return residual, wide
 
-    def accept(self, state: np.ndarray, parameter: float):
+    def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """As creep: pose within bounds and on its branch."""
         return self.crawl.accept(state, parameter)
 
-    def guess(self, crawl_state: np.ndarray):
+    def guess(self, crawl_state: np.ndarray) -> tuple[np.ndarray, float]:
         """Start from a crawl (26): slips that give its traction and side forces at its loads.
 
         Returns
@@ -169,9 +171,11 @@ class SpaceSteady:
             used = axle["driven"] * uses[k] / self.grip_factor if self.grip_factor > 0.0 else np.inf
             beside = float(crawl_state[24 + k]) / max(axle["grip"] * self.grip_factor, 1e-12)
             share = max(share, (used**2 + beside**2) ** 0.5)
-            scale = axle["slip_speed"] + axle["slip_ratio_scale"] * abs(travel)
             bounded = min(max(used, -LARGEST_SATURATION), LARGEST_SATURATION)
-            radius = axle["tyre_radius"] - 0.5 * self._depth(crawl_state, k)
+            pressed = 0.5 * self._depth(crawl_state, k)
+            scale = axle["slip_speed"] + axle["slip_ratio_scale"] * abs(travel)
+            scale *= load_factor(axle["tyre_stiffness"] * pressed, axle["slip_load"], axle["slip_softness"])
+            radius = axle["tyre_radius"] - pressed
             slip = scale * atanh(bounded)
             if motor_speed is not None and axle["driven"]:
                 spins.append((axle["motor_ratio"] * motor_speed, axle["motor_ratio"] * motor_speed * radius - slip))
@@ -201,11 +205,11 @@ class SpaceSteady:
             axle["motor_ratio"] * torque for axle, torque in zip(self.numbers.axles, self.torques(state), strict=True)
         )
 
-    def loads(self, state):
+    def loads(self, state: np.ndarray) -> list[float]:
         """Loads of the four wheels, N."""
         return [float(load) for out in self.outputs(state) for load in out[-2:]]
 
-    def motion_state(self, state) -> np.ndarray:
+    def motion_state(self, state: Any) -> np.ndarray:
         """State of `noseload.model.space.vehicle_motion` (47) in this steady motion; the chassis starts at x = y = 0."""
         speed, travel = self._speeds(state)
         whole = np.zeros(SIZE)

@@ -12,8 +12,8 @@ import numpy as np
 from noseload.model.generated.scalar_space_motion import axle_follows, axle_moves, axle_switches, chassis_moves
 from noseload.model.generated.space_motion_order import AXLE_PLACE, CARRIED, CHASSIS_PLACE
 from noseload.model.motion.programs import Program
+from noseload.model.motion.rows import ENERGIES
 from noseload.model.motion.vehicle_motion import (
-    ENERGIES,
     ENERGY_FLOOR,
     FLIP_PITCH,
     SINK_SCALE,
@@ -57,7 +57,8 @@ _JOINED, _PUSHED, _LOST, _KEPT = (
     slice(CARRIED_FROM, CARRIED_FROM + len(CARRIED)),
 )
 _LOADS = slice(_KEPT.stop, _KEPT.stop + 2)
-_SLOPES = slice(_LOADS.stop + 10, _LOADS.stop + 14)
+_LOCATED = slice(_LOADS.stop, _LOADS.stop + 12)
+_SLOPES = slice(_LOCATED.stop, _LOCATED.stop + 4)
 _SLIPS = slice(_SLOPES.stop, _SLOPES.stop + 24)
 _TURNS = slice(_SLIPS.stop, _SLIPS.stop + 15)
 
@@ -115,6 +116,7 @@ class SpaceMotion:
         self._stops = tuple(
             (float(axle["stop_stiffness"]), float(axle["stop_damping"])) for axle in numbers.axles for _ in SIDES
         )
+        self._located: tuple = (None, (), ())
         self.enter(0.0, inf)
 
     # inputs ------------------------------------------------------------------------------
@@ -174,13 +176,16 @@ class SpaceMotion:
     def rates(self, time: float, state: np.ndarray) -> np.ndarray:
         """Time derivative of the state, shape (47,)."""
         y = state.tolist()
-        return np.array(_rates(y, *self._solved(time, y)))
+        solved = self._solved(time, y)
+        self._located = state, solved[0][_LOCATED], solved[1][_LOCATED]
+        return np.array(_rates(y, *solved))
 
     def stiff_rates(self, time: float, state: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
         """Rates, then slopes, rows and pulls of slips (8) and drag brake: ``J ~ -pulls^T slopes rows``."""
         y = state.tolist()
         solved = self._solved(time, y)
         rear, front, moved, *_ = solved
+        self._located = state, rear[_LOCATED], front[_LOCATED]
         slopes = [*rear[_SLOPES], *front[_SLOPES]]
         braked = moved[12] != 0.0
         if braked:
@@ -218,22 +223,10 @@ class SpaceMotion:
     def switches(self, time: float, state: np.ndarray) -> tuple[float, ...]:
         """Contact (4), stops (8), flips and roll (3), silent kinks (8) and loose coils (4) as a tuple of signed numbers."""
         y = state.tolist()
-        try:
-            rear, front = (
-                axle_switches(
-                    y[0:6],
-                    y[18:24],
-                    y[6 + 6 * k : 12 + 6 * k],
-                    y[24 + 6 * k : 30 + 6 * k],
-                    (y[36 + k], 1.0),
-                    self.blocks[2 * k : 2 * k + 2],
-                    self.gravity,
-                    self._axles[k],
-                )
-                for k in (0, 1)
-            )
-        except ValueError as trouble:
-            raise FloatingPointError(f"the state is not finite: {trouble}") from None
+        place, rear, front = self._located
+        if place is not state:
+            # Most states asked for are nodes, whose rates were found just before.
+            rear, front = self._kinks(y)
         contact = [
             contact_switch(out[side], out[2 + side], self._tyres[k])
             for k, out in enumerate((rear, front))
@@ -255,6 +248,25 @@ class SpaceMotion:
             *rear[8:10],
             *front[8:10],
         )
+
+    def _kinks(self, y: list[float]) -> list[tuple[float, ...]]:
+        """What kinks are located by, of rear and front."""
+        try:
+            return [
+                axle_switches(
+                    y[0:6],
+                    y[18:24],
+                    y[6 + 6 * k : 12 + 6 * k],
+                    y[24 + 6 * k : 30 + 6 * k],
+                    (y[36 + k], 1.0),
+                    self.blocks[2 * k : 2 * k + 2],
+                    self.gravity,
+                    self._axles[k],
+                )
+                for k in (0, 1)
+            ]
+        except ValueError as trouble:
+            raise FloatingPointError(f"the state is not finite: {trouble}") from None
 
     # reports -----------------------------------------------------------------------------
 

@@ -6,6 +6,7 @@ Everything the equations know of the vehicle is on this page. Symbols are the ke
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -14,7 +15,7 @@ import sympy as sp
 from .mechanism import Body, Mechanism, Point, Spin
 
 if TYPE_CHECKING:
-    from sympy import Expr
+    from sympy import Expr, Symbol
 
 
 TOUCH_DEPTH = sp.Rational(1, 1000)
@@ -26,6 +27,9 @@ HELD_GAP = 1
 FRICTION_SPEED = sp.Rational(10, 1000)
 """Speed of a shock at which three quarters of its dry friction stand against it, m/s; at rest there is none, so that a
 steady start is that of the springs alone."""
+
+LEAST_LOAD = sp.Rational(1, 1000)
+"""Share of its reference load at which a tyre's slip scale stops following the load: smooth where the tyre leaves the ground."""
 
 END_NAMES = ("rear", "front")
 LOSSES = ("damper", "stop", "tyre", "slip", "rolling")
@@ -41,7 +45,7 @@ class positive_part(sp.Function):
 class step(sp.Function):
     """1 where x > 0, else 0: the derivative of `positive_part`."""
 
-    def fdiff(self, argindex: int = 1):
+    def fdiff(self, argindex: int = 1) -> Expr:
         return sp.Integer(0)
 
 
@@ -59,7 +63,7 @@ class tanh_slope(sp.Function):
 
     is_real = True
 
-    def fdiff(self, argindex: int = 1):
+    def fdiff(self, argindex: int = 1) -> Expr:
         return -2 * tanh(self.args[0]) * tanh_slope(self.args[0])
 
 
@@ -73,11 +77,29 @@ class magnitude(sp.Function):
 class direction(sp.Function):
     """Sign of x; 0 at 0."""
 
-    def fdiff(self, argindex: int = 1):
+    def fdiff(self, argindex: int = 1) -> Expr:
         return sp.Integer(0)
 
 
-def parameter(name: str):
+class exponential(sp.Function):
+    """exp(x); kept opaque, as SymPy's own melts with the logarithm in it into a power."""
+
+    is_real = True
+
+    def fdiff(self, argindex: int = 1) -> exponential:
+        return exponential(self.args[0])
+
+
+class logarithm(sp.Function):
+    """Natural logarithm of a positive number."""
+
+    is_real = True
+
+    def fdiff(self, argindex: int = 1) -> Expr:
+        return 1 / self.args[0]
+
+
+def parameter(name: str) -> Symbol:
     """Symbol of a kernel parameter."""
     return sp.Symbol(name, real=True)
 
@@ -121,13 +143,13 @@ class Assembly:
     traction: tuple
 
 
-def add_axle(mechanism, chassis, end: str, *, moving):
+def add_axle(mechanism: Mechanism, chassis: Body, end: str, *, moving: bool) -> AxleParts:
     """Hang one axle on the chassis: two rods, a shock with its stops, a tyre pair, a wheel pair."""
 
-    def at(body, part: str):
+    def at(body: Body, part: str) -> Point:
         return mechanism.point(body, parameter(f"{end}_{part}_x"), parameter(f"{end}_{part}_z"))
 
-    def value(name: str):
+    def value(name: str) -> Symbol:
         return parameter(f"{end}_{name}")
 
     housing = mechanism.body(end, value("mass"), value("housing_inertia"))
@@ -136,7 +158,7 @@ def add_axle(mechanism, chassis, end: str, *, moving):
         start, stop = at(chassis, f"{link}_chassis"), at(housing, f"{link}_axle")
         mechanism.rod(f"{end}_{link}", start, stop, value(f"{link}_length"))
 
-    def shock_law(length: float, rate):
+    def shock_law(length: float, rate: Expr) -> Expr:
         spring = coil(value("spring_rate"), value("free_length"), length, value("spring_held"))
         over, under = length - value("longest"), value("shortest") - length
         stiffness, damping = value("stop_stiffness"), value("stop_damping") if moving else 0
@@ -170,12 +192,12 @@ def add_axle(mechanism, chassis, end: str, *, moving):
     return AxleParts(end, housing, wheel_centre, wheels, load)
 
 
-def rolling_sense(end: str, speed: float):
+def rolling_sense(end: str, speed: float) -> Expr:
     """Sense of rolling at a rolling speed (m/s): the sign of it, smooth over the slip speed."""
     return tanh(speed / parameter(f"{end}_slip_speed"))
 
 
-def lever_of(axle):
+def lever_of(axle: AxleParts) -> Expr:
     """Arm of the traction about the wheel's axis, m: the centre's height, and what the contact moves forward per traction.
 
     The load then acts ``give Fx`` ahead of the wheel centre, ``give = a / kx``. Slip takes the same arm: the wheel rolls
@@ -184,17 +206,17 @@ def lever_of(axle):
     return axle.wheel_centre.z + parameter(f"{axle.end}_contact_give") * axle.load
 
 
-def rolling_moment(axle):
+def rolling_moment(axle: AxleParts) -> Expr:
     """Moment ``f R N`` against the rolling of an axle's wheels, N m (rolling resistance as ISO 28580: a share of the load)."""
     return parameter(f"{axle.end}_rolling_resistance") * axle.wheel_centre.z * axle.load
 
 
-def dragged(axle, sense):
+def dragged(axle: AxleParts, sense: Expr) -> Expr:
     """Traction of wheels that nothing turns: just what keeps them rolling against their own resistance."""
     return -sense * rolling_moment(axle) / lever_of(axle)
 
 
-def assemble(*, traction, moving):
+def assemble(*, traction: Callable, moving: bool) -> Assembly:
     """Assemble the vehicle.
 
     Parameters
@@ -225,7 +247,7 @@ def assemble(*, traction, moving):
     return Assembly(mechanism, chassis, axles, forces)
 
 
-def add_motor(mechanism, axles) -> None:
+def add_motor(mechanism: Mechanism, axles: tuple[AxleParts, ...]) -> None:
     """Motor and drag brake on the driven spin; its casing's reaction lies along the vehicle."""
     shares = [parameter(f"{axle.end}_motor") for axle in axles]
     speed = sum(share * axle.wheels.speed for share, axle in zip(shares, axles, strict=True))
@@ -241,7 +263,7 @@ def add_motor(mechanism, axles) -> None:
     )
 
 
-def quasi_static_traction(rear, front, mechanism):
+def quasi_static_traction(rear: AxleParts, front: AxleParts, mechanism: Mechanism) -> tuple[tuple, tuple]:
     """Total traction F shared so that all driven axles slip alike: F_i = F mu_i N_i / sum(mu N)."""
     total = parameter("traction")
     both = parameter("geared")
@@ -254,18 +276,27 @@ def quasi_static_traction(rear, front, mechanism):
     return (total * (1 - front_share) + free[0], total * front_share + free[1]), forward
 
 
-def _slip_scale(axle, travel: float):
-    return parameter(f"{axle.end}_slip_speed") + parameter(f"{axle.end}_slip_ratio_scale") * magnitude(travel)
+def load_factor(load: Expr, reference: Expr, softness: Expr) -> Expr:
+    """``(N / N0)^(1 - n)``: by what the slip scale grows with the load where slip stiffness goes as load to the power n.
+
+    ``C = c N0 (N / N0)^n`` is ``mu N / scale`` with the scale ``mu / c`` times this; `softness` is 1 - n, 0 by default.
+    """
+    return exponential(softness / 2 * logarithm((load / reference) ** 2 + LEAST_LOAD**2))
 
 
-def _slip_force(axle, grip, slip: float, travel: float):
+def _slip_scale(axle: AxleParts, travel: float) -> Expr:
+    own = parameter(f"{axle.end}_slip_speed") + parameter(f"{axle.end}_slip_ratio_scale") * magnitude(travel)
+    return own * load_factor(axle.load, parameter(f"{axle.end}_slip_load"), parameter(f"{axle.end}_slip_softness"))
+
+
+def _slip_force(axle: AxleParts, grip: Expr, slip: float, travel: float) -> tuple[Expr, Expr]:
     """Traction law ``mu N tanh(s / (v0 + kappa |x'|))`` and its slope with respect to the slip."""
     scale = _slip_scale(axle, travel)
     limit = grip * axle.load
     return limit * tanh(slip / scale), limit * tanh_slope(slip / scale) / scale
 
 
-def steady_traction(rear, front, mechanism):
+def steady_traction(rear: AxleParts, front: AxleParts, mechanism: Mechanism) -> tuple[tuple, tuple]:
     """Traction at the steady speed `travel_speed` with the driven spin `spin_speed`; free wheels roll.
 
     Driven wheels roll on ``r0 - chi (r0 - R)``, chi `rolling_share`: 1 on their loaded radius, 0 on their free one.
@@ -285,7 +316,7 @@ def steady_traction(rear, front, mechanism):
     return tuple(forces), tuple(senses)
 
 
-def _free_sense(axle, travel: float):
+def _free_sense(axle: AxleParts, travel: float) -> Expr:
     """Sense of rolling of a free wheel at a travel speed: its own slip, small beside it, counts from the drag at first guess."""
     scale = _slip_scale(axle, travel)
     grip = parameter(f"{axle.end}_grip") * parameter("grip_factor")
@@ -298,7 +329,7 @@ def _free_sense(axle, travel: float):
     return sense
 
 
-def slipping_traction(rear, front, mechanism):
+def slipping_traction(rear: AxleParts, front: AxleParts, mechanism: Mechanism) -> tuple[tuple, tuple]:
     """Traction in motion, with slip speed ``s = omega r - x'`` of each wheel pair, r of `lever_of`."""
     forces, senses = [], []
     for axle in (rear, front):

@@ -7,6 +7,7 @@ in which equal operations are shared, printed once as a scalar and once as an ar
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
@@ -18,7 +19,8 @@ if TYPE_CHECKING:
     from sympy import Expr
 
 
-_UNARY = {"sin", "cos", "tanh", "sqrt", "positive_part", "step", "magnitude", "direction"}
+_WRITTEN = {"exponential": "exp", "logarithm": "log"}
+_UNARY = {"sin", "cos", "tanh", "sqrt", "positive_part", "step", "magnitude", "direction", *_WRITTEN}
 
 
 class Tape:
@@ -30,7 +32,7 @@ class Tape:
         self._count = 0
         self._assigned: dict = {}
 
-    def assign(self, expression: Expr):
+    def assign(self, expression: Expr) -> Expr:
         """Give `expression` a name (atoms stay as they are) and return the symbol."""
         expression = sp.sympify(expression)
         if expression.is_Atom:
@@ -58,7 +60,9 @@ class Tape:
         self._count += 1
         return self._count - 1
 
-    def derivatives(self, outputs: list[Expr], variables: list[Expr], *, seeds: dict[Expr, Any] | None = None):
+    def derivatives(
+        self, outputs: list[Expr], variables: list[Expr], *, seeds: dict[Expr, Any] | None = None
+    ) -> list[list[Expr]]:
         """Derivatives of `outputs` (atoms) with respect to `variables`, as rows of atoms.
 
         `seeds` gives slopes {symbol: {variable: slope}} of intermediates that are known in a shorter form; then only
@@ -166,7 +170,7 @@ class _Graph:
         if name == "tanh_slope":
             return self._tanh_slope(self.convert(expression.args[0], bound))
         if name in _UNARY:
-            return self.node(name, self.convert(expression.args[0], bound))
+            return self.node(_WRITTEN.get(name, name), self.convert(expression.args[0], bound))
         raise TypeError(f"no kernel operation for {name} in {expression}")
 
     def _fold_sum(self, expression: Expr, bound: dict[Expr, int]) -> int:
@@ -267,9 +271,25 @@ _SCALAR = {
 }
 
 
+def _soon_read(nodes: list, outputs: list[int]) -> list[int]:
+    """Needed nodes depth first from the last output: what is computed is soon read, so few names are held at a time."""
+    order: list[int] = []
+    seen, stack = set(), [(k, False) for k in outputs]
+    while stack:
+        k, ready = stack.pop()
+        if ready:
+            order.append(k)
+        elif k not in seen:
+            seen.add(k)
+            stack.append((k, True))
+            stack.extend((a, False) for a in nodes[k][1:] if isinstance(a, int))
+    return order
+
+
 def print_scalar(kernel: Kernel) -> str:
     """Text of the kernel for one state: tuples of floats in, one tuple of floats out."""
-    nodes, order, outputs = lower(kernel)
+    nodes, _, outputs = lower(kernel)
+    order = _soon_read(nodes, outputs)
     uses: dict = {}
     for k in order:
         operation, *operands = nodes[k]
@@ -287,7 +307,7 @@ def print_scalar(kernel: Kernel) -> str:
         form = _SCALAR.get(operation, operation + "({})")
         expression = form.format(*(text[a] for a in operands))
         if uses[k] > 1 or len(expression) > 400:
-            lines.append(f"    v{k} = {expression}")
+            lines.append((f"v{k}", expression))
             text[k] = f"v{k}"
         else:
             text[k] = expression
@@ -296,19 +316,70 @@ def print_scalar(kernel: Kernel) -> str:
     for name, symbols in kernel.arguments:
         if symbols is not None:
             head.extend(_wrap(f"    ({', '.join(s.name for s in symbols)},) = {name}"))
-    tail = _wrap(f"    return ({', '.join(text[k] for k in outputs)},)")
-    return "\n".join(head + lines + tail)
+    given = [s.name for _, symbols in kernel.arguments if symbols is not None for s in symbols]
+    named, result = _names_used_again(given, lines, f"({', '.join(text[k] for k in outputs)},)")
+    return "\n".join(head + named + _wrap(f"    return {result}"))
+
+
+_WORD = re.compile(r"(?<![\w.])[A-Za-z_]\w*")
+
+
+def _names_used_again(given: list[str], lines: list[tuple[str, str]], result: str) -> tuple[list[str], str]:
+    """Assignments whose names are taken again once nobody reads them: few local names are faster to reach, and warm.
+
+    Parameters
+    ----------
+    given : list of str
+        Names unpacked from the arguments; they too are taken again.
+    lines : list of (str, str)
+        Name and expression, in order.
+    result : str
+        Expression that is returned.
+    """
+    read = [set(_WORD.findall(expression)) for _, expression in lines]
+    last = {name: row for row, names in enumerate(read) for name in names}
+    last |= dict.fromkeys(_WORD.findall(result), len(lines))
+    place = {name: name for name in given}
+    free = [name for name in given if name not in last]
+    count, named = 0, []
+
+    def renamed(expression: str) -> str:
+        return _WORD.sub(lambda found: place.get(found[0], found[0]), expression)
+
+    for row, (name, expression) in enumerate(lines):
+        text = renamed(expression)
+        free += sorted(place[old] for old in read[row] if old in place and last[old] == row)
+        if free:
+            place[name] = free.pop()
+        else:
+            place[name], count = f"v{count}", count + 1
+        named.append(f"    {place[name]} = {text}")
+    return named, renamed(result)
 
 
 _ARRAY = {
-    "positive_part": "maximum({}, 0.0, out={})",
-    "step": "heaviside({}, 0.0, {})",
+    "positive_part": "maximum({}, number_0_0, out={})",
+    "step": "heaviside({}, number_0_0, {})",
     "magnitude": "absolute({}, {})",
     "direction": "sign({}, {})",
 }
 
 
-def print_array(kernel):
+_NUMBER = re.compile(r"\bnumber_\w+")
+
+
+def _number_name(value: str) -> str:
+    return "number_" + value.replace("-", "minus_").replace("+", "").replace(".", "_")
+
+
+def numbers_of(text: str) -> list[str]:
+    """Assignments of the constants that printed array kernels name: an array of no axis is taken faster than a number."""
+    names = sorted(set(_NUMBER.findall(text)))
+    values = [name.removeprefix("number_").replace("minus_", "-").replace("_", ".") for name in names]
+    return [f"{name} = array({value})" for name, value in zip(names, values, strict=True)]
+
+
+def print_array(kernel: Kernel) -> tuple[str, int]:
     """Text of the kernel for a batch: rows in, rows written into `out`, scratch rows recycled."""
     nodes, order, outputs = lower(kernel)
     last_use = {}
@@ -332,7 +403,7 @@ def print_array(kernel):
             place[k] = rows_of.get(operands[0], operands[0])
             continue
         if operation == "constant":
-            place[k] = operands[0]
+            place[k] = _number_name(operands[0])
             continue
         sources = [place[a] for a in operands]
         for a in set(operands):
@@ -358,7 +429,7 @@ def print_array(kernel):
     return "\n".join(head + lines), rows
 
 
-def _wrap(line, width=110) -> list:
+def _wrap(line: str, width: int = 110) -> list:
     """Break a long bracketed line at commas."""
     indent, lines = " " * 8, []
     while len(line) > width:

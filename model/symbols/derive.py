@@ -3,34 +3,34 @@
 Run ``python -m noseload.model.symbols.derive`` after any change to the assembly, the builder or the printer.
 """
 
+from __future__ import annotations
+
+from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import sympy as sp
 
-from .assembly import (
-    END_NAMES,
-    LOSSES,
-    assemble,
-    lever_of,
-    parameter,
-    quasi_static_traction,
-    slipping_traction,
-    steady_traction,
-)
+from .assembly import END_NAMES, LOSSES, assemble, parameter, quasi_static_traction, slipping_traction, steady_traction
 from .codegen import Kernel, Tape
 from .derive_space import space_modules
 from .modules import array_module, scalar_module
+from .motion_tape import SPINS, MotionTape
 from .orders import order_module
 from .records import records_module
 from .script import script_module
 from .space_modules import space_motion_modules
 
+if TYPE_CHECKING:
+    from sympy import Expr, Symbol
+
+    from noseload.model.symbols.mechanism import Equations
+
+
 TARGET = Path(__file__).parents[1] / "generated"
 
 CREEP_POSE = ("chassis_z", "chassis_theta", "rear_x", "rear_z", "rear_theta", "front_x", "front_z", "front_theta")
 """Coordinates that creep solves for; the vehicle's place along the slope is free."""
-SPINS = ("rear_theta", "front_theta", "rear_spin", "front_spin")
-"""Speeds that wheels and gears couple, in the order of the mobility block."""
 CREEP_OUTPUTS = (
     "rear_load",
     "front_load",
@@ -48,17 +48,11 @@ LOCATED = (*SWITCHED, "shock_rate")
 CONTROLS = ("throttle", "grip_factor", "brake_torque", "grade")
 
 
-def mobility_symbol(a: str, b: str):
-    """Entry of the inverse inertia of housings and spins, gears included."""
-    first, second = sorted((SPINS.index(a), SPINS.index(b)))
-    return parameter(f"mobility_{SPINS[first]}_{SPINS[second]}")
-
-
-def _tensions(equations):
+def _tensions(equations: Equations) -> list[Symbol]:
     return [parameter(f"tension_{name}") for name in equations.constraint_names]
 
 
-def _statics(traction):
+def _statics(traction: Callable) -> tuple[list[Expr], dict[str, Expr], list[Symbol]]:
     """Force balance and closure of the quasi-static vehicle, at rest along the slope."""
     assembly = assemble(traction=traction, moving=False)
     equations = assembly.mechanism.equations()
@@ -72,7 +66,7 @@ def _statics(traction):
     return clean, outputs, _tensions(equations)
 
 
-def _creep_kernels(parameters):
+def _creep_kernels(parameters: list[Symbol]) -> list[Kernel]:
     rows, outputs, tensions = _statics(quasi_static_traction)
     unknowns = [parameter(name) for name in CREEP_POSE] + tensions + [parameter("traction")]
     wanted = [outputs[name] for name in CREEP_OUTPUTS]
@@ -112,7 +106,7 @@ def _creep_kernels(parameters):
     return [creep, observed, sensitivity]
 
 
-def _steady_kernels(parameters):
+def _steady_kernels(parameters: list[Symbol]) -> list[Kernel]:
     rows, _, tensions = _statics(steady_traction)
     unknowns = [parameter(name) for name in CREEP_POSE] + tensions
     drives = [parameter("spin_speed"), parameter("travel_speed")]
@@ -141,99 +135,19 @@ def _steady_kernels(parameters):
     ]
 
 
-class _Motion:
-    """Tape of the moving vehicle up to its accelerations; kernels take what they report from it."""
-
-    def __init__(self) -> None:
-        self.assembly = assemble(traction=slipping_traction, moving=True)
-        self.equations = eq = self.assembly.mechanism.equations()
-        self.tape = Tape()
-        names = list(eq.outputs)
-        shape = eq.constraint_jacobian.shape
-        flat = self.tape.assign_all(
-            [*eq.forces, *eq.gamma, *eq.constraint_jacobian, *eq.residuals, *eq.outputs.values()]
-        )
-        n, m = len(eq.speeds), shape[0]
-        self.forces, flat = flat[:n], flat[n:]
-        self.gamma, flat = flat[:m], flat[m:]
-        self.jacobian, flat = sp.Matrix(m, n, flat[: m * n]), flat[m * n :]
-        self.residuals, flat = flat[:m], flat[m:]
-        self.outputs = dict(zip(names, flat, strict=True))
-        self.speeds = [str(s).removesuffix("_rate") for s in eq.speeds]
-        self.mobile_rows = [self._apply_mobility(list(self.jacobian[i, :])) for i in range(m)]
-        self._factor = self._cholesky()
-
-    def _apply_mobility(self, vector):
-        """Inverse mass matrix times a vector (gears included)."""
-        result = []
-        for k, name in enumerate(self.speeds):
-            if name in SPINS:
-                terms = [mobility_symbol(name, other) * vector[self.speeds.index(other)] for other in SPINS]
-                result.append(self.tape.assign(sp.Add(*terms)))
-            else:
-                body = name.split("_")[0]
-                inertia = "chassis_inertia" if name == "chassis_theta" else f"{body}_mass"
-                result.append(self.tape.assign(vector[k] / parameter(inertia)))
-        return result
-
-    def _cholesky(self):
-        """Unrolled Cholesky factor of G M^-1 G^T (J. H. Wilkinson, 1968; any text)."""
-        m = len(self.gamma)
-        factor: list[list] = [[None] * m for _ in range(m)]
-        for i in range(m):
-            for j in range(i + 1):
-                inner = sum(a * b for a, b in zip(self.mobile_rows[i], self.jacobian[j, :], strict=True))
-                inner -= sum(factor[i][k] * factor[j][k] for k in range(j))
-                inner = self.tape.assign(inner)
-                # The diagonal is kept as its reciprocal: one division instead of many.
-                factor[i][j] = self.tape.assign(1 / sp.sqrt(inner) if i == j else inner * factor[j][j])
-        return factor
-
-    def multipliers(self, right_side):
-        """Solve (G M^-1 G^T) x = right_side."""
-        m, factor, x = len(right_side), self._factor, [None] * len(right_side)
-        for i in range(m):
-            x[i] = self.tape.assign((right_side[i] - sum(factor[i][k] * x[k] for k in range(i))) * factor[i][i])
-        for i in reversed(range(m)):
-            x[i] = self.tape.assign((x[i] - sum(factor[k][i] * x[k] for k in range(i + 1, m))) * factor[i][i])
-        return x
-
-    def dot(self, row, vector):
-        return self.tape.assign(sum(a * b for a, b in zip(row, vector, strict=True)))
-
-    def constrained(self, vector, target):
-        """Acceleration M^-1 (vector + G^T lambda) with G u' = target; returns (u', lambda)."""
-        free = self._apply_mobility(vector)
-        rows = [list(self.jacobian[i, :]) for i in range(len(target))]
-        lam = self.multipliers([t - self.dot(row, free) for t, row in zip(target, rows, strict=True)])
-        result = []
-        for k in range(len(free)):
-            result.append(self.tape.assign(free[k] + sum(lam[i] * self.mobile_rows[i][k] for i in range(len(lam)))))
-        return result, lam
-
-    def slip_rows(self):
-        """Rows d(slip)/d(speeds) at fixed contact scale and arm, rear then front."""
-        rows = []
-        for axle in self.assembly.axles:
-            arm, travel = lever_of(axle), self.assembly.mechanism.rate(axle.wheel_centre.x)
-            spin = axle.wheels.absolute_speed
-            rows.append([self.tape.assign(sp.diff(spin, s) * arm - sp.diff(travel, s)) for s in self.equations.speeds])
-        return rows
-
-
-def _motion_arguments(motion, parameters):
+def _motion_arguments(motion: MotionTape, parameters: list[Symbol]) -> tuple[tuple, tuple]:
     eq = motion.equations
     state = (("coordinates", list(eq.coordinates)), ("speeds", list(eq.speeds)))
     return state, state + tuple((name, None) for name in CONTROLS) + (("parameters", parameters),)
 
 
-def _energy_rates(outputs):
+def _energy_rates(outputs: dict[str, Expr]) -> list[Expr]:
     lost = {kind: sum(outputs[f"{end}_{kind}_loss"] for end in END_NAMES) for kind in LOSSES}
     return [outputs["motor_power"], outputs["brake_loss"], *lost.values()]
 
 
-def _motion_kernels(parameters):
-    motion = _Motion()
+def _motion_kernels(parameters: list[Symbol]) -> list[Kernel]:
+    motion = MotionTape()
     outputs, tape = motion.outputs, motion.tape
     state, arguments = _motion_arguments(motion, parameters)
     rates, tensions = motion.constrained(motion.forces, motion.gamma)
@@ -289,7 +203,14 @@ def _motion_kernels(parameters):
     return kernels + [_projection(parameters), _closure(parameters), _tangent(parameters)]
 
 
-def _batch_kernels(motion, arguments, rates, slopes, rows, pulls):
+def _batch_kernels(
+    motion: MotionTape,
+    arguments: tuple,
+    rates: list[Expr],
+    slopes: list[Expr],
+    rows: list[list[Expr]],
+    pulls: list[list[Expr]],
+) -> list[Kernel]:
     """What a fixed-step batch needs: rates with the stiff terms at the start of a step, bare rates within it."""
     outputs, tape, speeds = motion.outputs, motion.tape, motion.speeds
     seen = {name: [outputs[f"{end}_{name}"] for end in END_NAMES] for name in ("load", *SWITCHED)}
@@ -325,8 +246,8 @@ def _batch_kernels(motion, arguments, rates, slopes, rows, pulls):
     ]
 
 
-def _projection(parameters):
-    motion = _Motion()
+def _projection(parameters: list[Symbol]) -> Kernel:
+    motion = MotionTape()
     state, _ = _motion_arguments(motion, parameters)
     eq, tape = motion.equations, motion.tape
     zero = [sp.Integer(0)] * len(motion.speeds)
@@ -344,8 +265,8 @@ def _projection(parameters):
     )
 
 
-def _closure(parameters):
-    motion = _Motion()
+def _closure(parameters: list[Symbol]) -> Kernel:
+    motion = MotionTape()
     state, _ = _motion_arguments(motion, parameters)
     return Kernel.of(
         "closure",
@@ -356,8 +277,8 @@ def _closure(parameters):
     )
 
 
-def _tangent(parameters):
-    motion = _Motion()
+def _tangent(parameters: list[Symbol]) -> Kernel:
+    motion = MotionTape()
     eq, tape = motion.equations, motion.tape
     _, arguments = _motion_arguments(motion, parameters)
     tensions = _tensions(eq)
@@ -393,7 +314,7 @@ OBSERVED = (
 )
 
 
-def parameter_symbols():
+def parameter_symbols() -> list[Symbol]:
     """Every symbol that is a property of the vehicle and its drive, sorted by name."""
     symbols, drop = (
         set(),
@@ -415,12 +336,12 @@ def _place_of(name: str) -> int:
     return END_NAMES.index(end) + 1 if end in END_NAMES and rest != "alone" else 0
 
 
-def statics_of(parameters):
+def statics_of(parameters: list[Symbol]) -> list[Symbol]:
     """The parameters that a vehicle at rest has: all but the mobility block."""
     return [s for s in parameters if s.name not in MOBILITY_NAMES]
 
 
-def derive_kernels():
+def derive_kernels() -> tuple[list[Kernel], list[Symbol]]:
     """Derive everything from bodies and rods.
 
     Returns
@@ -446,7 +367,7 @@ FAMILIES = {
 ARRAY_ONLY = ("batch",)
 
 
-def _names():
+def _names() -> dict[str, tuple[str, ...]]:
     """Lists of names that code beside the kernels reads their numbers by."""
     equations = assemble(traction=slipping_traction, moving=True).mechanism.equations()
     coordinates, speeds = (
@@ -462,7 +383,7 @@ def _names():
     }
 
 
-def generated_modules():
+def generated_modules() -> dict[str, str]:
     """Text of every generated module by file name."""
     kernels, parameters = derive_kernels()
     by_name = {kernel.name: kernel for kernel in kernels}

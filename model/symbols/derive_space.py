@@ -70,7 +70,7 @@ def derive_space_kernels() -> tuple[list[Kernel], list[tuple[int, int]]]:
     return [axle, observed], entries
 
 
-def _orders(entries):
+def _orders(entries: list[tuple[int, int]]) -> dict[str, tuple]:
     """Names and places of the kernels' numbers, by the name of their order."""
     return {
         "CHASSIS": CHASSIS,
@@ -84,7 +84,7 @@ def _orders(entries):
     }
 
 
-def _order_module(entries) -> str:
+def _order_module(entries: list[tuple[int, int]]) -> str:
     """Text of the module that tells the order of numbers."""
     groups = _orders(entries)
     lines = [
@@ -96,7 +96,7 @@ def _order_module(entries) -> str:
     return "\n".join(lines) + "\n"
 
 
-def space_modules():
+def space_modules() -> dict[str, str]:
     """Text of every generated module of the vehicle in space by file name."""
     kernels, entries = derive_space_kernels()
     return {

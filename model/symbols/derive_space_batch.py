@@ -5,6 +5,10 @@ across) on the mean of their rows, weighted by load. A two-stage method of the R
 such stand-in. Rows are scaled by B, so that the stiff part is ``-pulls^T rows`` but for the motor's, whose slope is told.
 """
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
 import sympy as sp
 
 from .assembly import parameter, positive_part, tanh, tanh_slope
@@ -29,6 +33,10 @@ from .space_elimination import COLUMNS, ROWS, EliminatedAxle, LoneBody, backward
 from .space_mechanism import ZERO
 from .space_moving import AXLE_SPEEDS, CHASSIS_PLACE, CHASSIS_SPEEDS, GRAVITY
 
+if TYPE_CHECKING:
+    from sympy import Expr
+
+
 STIFF = 2
 """Stiff rows of an axle."""
 _SMALL = sp.Float(1e-12)
@@ -40,7 +48,7 @@ SOURCES = 2 * STIFF + 1
 """Stiff rows of both axles and the motor."""
 
 
-def _slip_rows(axle):
+def _slip_rows(axle: EliminatedAxle) -> list[list[Expr]]:
     """Scaled stiff rows of an axle, (x, y, turning 3, spin) each."""
     moving, tape = axle.moving, axle.tape
     total = tape.assign(sp.Add(*(moving.seen[f"{side}_load"] for side in SIDES)) + _SMALL)
@@ -65,12 +73,12 @@ def _slip_rows(axle):
     ]
 
 
-def _force_of(row):
+def _force_of(row: list[Expr]) -> list[Expr]:
     x, y, *rest = row
     return [x, y, ZERO, *rest]
 
 
-def _first_axle():
+def _first_axle() -> list[Kernel]:
     axle = EliminatedAxle()
     moving, tape, seen = axle.moving, axle.tape, axle.moving.seen
     free, pushed, force = axle.accelerated()
@@ -109,7 +117,7 @@ def _first_axle():
     ]
 
 
-def _first_chassis():
+def _first_chassis() -> Kernel:
     """Chassis and motor under the forces of the moment, and under each stiff row's."""
     chassis = LoneBody("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
     tape, vectors = chassis.tape, chassis.vectors
@@ -152,7 +160,7 @@ def _first_chassis():
     return Kernel("chassis_first", text, arguments, tuple(outputs), tape)
 
 
-def _first_follows():
+def _first_follows() -> Kernel:
     """An axle behind its chassis, under the forces of the moment and under each stiff row's."""
     axle = LoneBody("axle", AXLE, AXLE_SPEEDS, "zxy")
     tape, held = axle.tape, dict(zip(CARRIED, symbols(CARRIED), strict=True))
@@ -186,6 +194,6 @@ def _first_follows():
     return Kernel("axle_first_follows", text, arguments, (*outputs, *crossed), tape)
 
 
-def derive_space_batch():
+def derive_space_batch() -> list[Kernel]:
     """Kernels of a batch, array only."""
     return [*_first_axle(), _first_chassis(), _first_follows()]

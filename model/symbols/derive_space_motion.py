@@ -40,6 +40,8 @@ MOVING_NUMBERS = (
         "grip",
         "slip_speed",
         "slip_ratio_scale",
+        "slip_load",
+        "slip_softness",
         "rolling_resistance",
         "contact_give",
         "driven",
@@ -86,7 +88,7 @@ PROJECTED = (*_L, *_Y, *_ROW_PARTS, *(f"{kind}_{i}" for kind in ("shift", "kick"
 """What `axle_drifts` leaves for `axle_returns`."""
 
 
-def axle_arguments():
+def axle_arguments() -> tuple:
     """Arguments of a kernel of one moving axle."""
     return (
         ("chassis", symbols(CHASSIS_PLACE)),
@@ -105,7 +107,6 @@ def _axle_kernels() -> list[Kernel]:
     moving, tape, seen = axle.moving, axle.tape, axle.moving.seen
     arguments = axle_arguments()
     free, pushed, force = axle.accelerated()
-    switched = [tape.assign(seen[f"{side}_{name}"]) for name in SWITCHED for side in SIDES]
     located = [tape.assign(seen[f"{side}_{name}"]) for name in LOCATED for side in SIDES]
     carried = [*axle.row_parts(), *free, *force]
     moves = (
@@ -114,12 +115,12 @@ def _axle_kernels() -> list[Kernel]:
         *moving.lost(),
         *carried,
         *(seen[f"{side}_load"] for side in SIDES),
-        *switched,
+        *located,
         *axle.stiff(),
         *(part for row in moving.rows for part in row.chassis_turn),
     )
     text = (
-        "S (28), p (7), losses (5, those of LOSSES), CARRIED; loads and switch values (2 + 10); slopes (4) and "
+        "S (28), p (7), losses (5, those of LOSSES), CARRIED; loads and what kinks are located by (2 + 12); slopes (4) and "
         "rows (4 x 6) of the slips; rows on the chassis' turning (5 x 3)."
     )
     looks = "Depth, raw load, droop and bump depth, gap of a loose coil, rate of the shock, left and right each."

@@ -1,5 +1,10 @@
 """Kernels of slopes in space: steady motion with its Jacobian, and the tangent of the moving vehicle."""
 
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 import sympy as sp
 
 from .assembly import parameter
@@ -12,10 +17,18 @@ from .space_mechanism import ZERO
 from .space_moving import AXLE_SPEEDS, CHASSIS_PLACE, CHASSIS_SPEEDS, WHEELS, MovingAxle
 from .space_steady import STEADY_UNKNOWNS, add_steady_wheels
 
+if TYPE_CHECKING:
+    from sympy import Expr, Symbol
+
+    from noseload.model.symbols.vectors import Vectors
+
+
 MULTIPLIERS = (*TENSIONS, "wheel_torque")
 
 
-def _turned(vectors, axes, rates, accelerations):
+def _turned(
+    vectors: Vectors, axes: list, rates: Sequence[Expr], accelerations: Sequence[Expr]
+) -> tuple[Expr, Expr, Expr]:
     """Angular acceleration in the frame from the second derivatives of three angles."""
     first, second, third = axes
     both = vectors.mix(rates[:2], (first, second))
@@ -23,11 +36,11 @@ def _turned(vectors, axes, rates, accelerations):
     return vectors.add(vectors.mix(accelerations, axes), vectors.mix(rates[1:], swings))
 
 
-def _accelerations(names):
+def _accelerations(names: Sequence[str]) -> list[Symbol]:
     return symbols(f"{name}_acceleration" for name in names)
 
 
-def derive_space_tangent():
+def derive_space_tangent() -> list[Kernel]:
     """Slopes of what balances at given accelerations and multipliers; kernels (for one state)."""
     moving = MovingAxle()
     tape, vectors = moving.tape, moving.vectors
@@ -77,13 +90,13 @@ def derive_space_tangent():
     return [Kernel("axle_tangent", text, arguments, tuple(sum(slopes, [])), tape), _chassis_tangent()]
 
 
-def _chassis_tangent():
+def _chassis_tangent() -> Kernel:
     """Slopes of what the chassis' own inertia takes at given accelerations."""
     chassis = LoneBody("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
     tape, vectors, inertia = chassis.tape, chassis.vectors, chassis.inertia(CHASSIS_INERTIAS)
     accelerations = _accelerations(CHASSIS_PLACE)
 
-    def times_inertia(vector):
+    def times_inertia(vector: tuple) -> tuple[Expr, ...]:
         return tuple(vectors.dot([inertia[max(i, j)][min(i, j)] for j in range(3)], vector) for i in range(3))
 
     turned = _turned(vectors, chassis.axes, chassis.rates[3:], accelerations[3:])
@@ -102,7 +115,7 @@ def _chassis_tangent():
 
 STEADY_COLUMNS = (*CHASSIS, *AXLE, *TENSIONS, *STEADY_UNKNOWNS)
 """Columns of the steady axle kernel's Jacobian."""
-STEADY_NUMBERS = (*AXLE_NUMBERS, "slip_speed", "slip_ratio_scale")
+STEADY_NUMBERS = (*AXLE_NUMBERS, "slip_speed", "slip_ratio_scale", "slip_load", "slip_softness")
 
 
 def derive_space_steady() -> tuple[Kernel, list[tuple[int, int]]]:

@@ -339,7 +339,7 @@ class Mechanism:
             raise ModelError(f"mechanism: spin {driven.name!r} is geared to itself")
         self._gears.append((driven, driver, ratio))
 
-    def output(self, name: str, expression):
+    def output(self, name: str, expression: Expr) -> None:
         """Remember an expression under a name, for kernels that report it."""
         self._outputs[name] = sp.sympify(expression)
 

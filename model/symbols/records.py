@@ -1,5 +1,7 @@
 """Prints the record of a vehicle's numbers: typed fields by axle in place of a dictionary of strings."""
 
+from collections.abc import Callable
+
 from .modules import fill
 
 _AXLE_METHODS = '''
@@ -62,7 +64,7 @@ def _by_place(numbers):
     return own'''
 
 
-def records_module(names, ends, place_of) -> str:
+def records_module(names: list[str], ends: tuple[str, str], place_of: Callable) -> str:
     """Text of frozen records of a vehicle's numbers: one of an axle, one of the whole vehicle that holds two of them.
 
     Parameters

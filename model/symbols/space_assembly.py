@@ -21,7 +21,7 @@ from .assembly import coil, parameter, positive_part
 from .space_mechanism import ONE, ZERO, SpaceMechanism
 
 if TYPE_CHECKING:
-    from sympy import Expr
+    from sympy import Expr, Symbol
 
     from noseload.model.symbols.space_mechanism import Balance, Body
 
@@ -37,7 +37,7 @@ USES = ("grip_used", "side_used", "held_torque")
 wheels that something holds, N m: `held_torque` turns the housing as traction would."""
 
 
-def symbols(names: Iterator | tuple[str, ...]):
+def symbols(names: Iterator | tuple[str, ...]) -> list[Symbol]:
     """Symbols of several names."""
     return [parameter(name) for name in names]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import sympy as sp
@@ -24,7 +25,7 @@ PAIRS = tuple((i, j) for i in range(COLUMNS) for j in range(i + 1))
 """Lower triangle of a matrix over chassis and motor."""
 
 
-def cholesky(tape, entry, size) -> list[list[Expr]]:
+def cholesky(tape: Tape, entry: Callable, size: int) -> list[list[Expr]]:
     """Unrolled Cholesky factor, rows of the lower triangle; the diagonal is kept as its reciprocal."""
     factor: list[list] = []
     for i in range(size):
@@ -94,7 +95,7 @@ class EliminatedAxle:
         self.led = [[led[j][i] for j in range(COLUMNS)] for i in range(ROWS)]
         self.joined = [tape.assign(sp.Add(*(self.led[k][i] * self.led[k][j] for k in range(ROWS)))) for i, j in PAIRS]
 
-    def _column(self, j: int):
+    def _column(self, j: int) -> list[Expr]:
         """How the rows follow one of the chassis' speeds or the motor's."""
         rows = self.moving.rows
         if j < 3:
@@ -103,20 +104,20 @@ class EliminatedAxle:
             return [row.chassis_turn[j - 3] for row in rows]
         return [row.motor for row in rows]
 
-    def reached(self, right: list[Expr]):
+    def reached(self, right: list[Expr]) -> tuple[list[Expr], list[Expr]]:
         """``y`` of ``L y = right``, and the push ``Y^T y`` on chassis and motor."""
         free = forward(self.tape, self.factor, right)
         pushed = [sp.Add(*(self.led[k][j] * free[k] for k in range(ROWS))) for j in range(COLUMNS)]
         return free, pushed
 
-    def mobile_dot(self, force: list[Expr]):
+    def mobile_dot(self, force: list[Expr]) -> list[Expr]:
         """How fast each row is left by a force on axle (6) and spin alone."""
         return [
             sp.Add(*(a * b for a, b in zip((*along, *turn, spin), force, strict=True)))
             for along, turn, spin in self.mobile
         ]
 
-    def accelerated(self):
+    def accelerated(self) -> tuple:
         """Right sides of the moving axle: ``y``, push on chassis and motor, forces on axle and spin."""
         moving, tape = self.moving, self.tape
         force = [*moving.wrench(moving.axle), tape.assign(sp.Add(*moving.spin_forces))]
@@ -138,7 +139,7 @@ class EliminatedAxle:
             found.append(self.tape.assign(vectors.dot(row.along, gap) + turned + spun))
         return found
 
-    def row_parts(self):
+    def row_parts(self) -> list:
         """Factor, ``Y`` and the rows' parts on the axle, as CARRIED and PROJECTED begin."""
         rows = self.moving.rows
         return [

@@ -87,7 +87,7 @@ class SpaceMechanism:
         On which the intermediates are written.
     """
 
-    def __init__(self, tape=None) -> None:
+    def __init__(self, tape: Tape | None = None) -> None:
         self.tape = tape or Tape()
         self.ground = Body("ground", (ZERO,) * 3, ((ONE, ZERO, ZERO), (ZERO, ONE, ZERO), (ZERO, ZERO, ONE)), ())
         self._bodies: list = []
@@ -100,7 +100,9 @@ class SpaceMechanism:
 
     # bodies and points ---------------------------------------------------------------------
 
-    def body(self, name: str, origin: list[Expr] | tuple[Expr, Expr, Expr], turns: tuple[tuple[str, Expr], ...]):
+    def body(
+        self, name: str, origin: list[Expr] | tuple[Expr, Expr, Expr], turns: tuple[tuple[str, Expr], ...]
+    ) -> Body:
         """Add a body.
 
         Parameters
@@ -134,7 +136,7 @@ class SpaceMechanism:
         rotation: tuple[tuple[Expr, Expr, Expr], tuple[Expr, Expr, Expr], tuple[Expr, Expr, Expr]],
         axis: int,
         angle: Expr,
-    ):
+    ) -> tuple:
         """Rotation with one more turn behind it: the column of the axis stays."""
         one, two = (axis + 1) % 3, (axis + 2) % 3
         cosine, sine = self.tape.assign(sp.cos(angle)), self.tape.assign(sp.sin(angle))
@@ -147,7 +149,7 @@ class SpaceMechanism:
             rows.append(tuple(turned))
         return tuple(rows)
 
-    def point(self, body, x: Expr, y: Expr, z: Expr) -> Point:
+    def point(self, body: Body, x: Expr, y: Expr, z: Expr) -> Point:
         """Point at (x, y, z) in the body, m."""
         place = [sp.sympify(value) for value in (x, y, z)]
         arm = (self.tape.assign(sp.Add(*(a * b for a, b in zip(row, place, strict=True)))) for row in body.rotation)
@@ -350,7 +352,7 @@ class SpaceMechanism:
                 terms = [translation[i][j] * shift[j] + rotation[i][j] * axis[j] for j in range(3)]
                 self._add(body, first + i, coordinate, self.tape.assign(sign * sp.Add(*terms)))
 
-    def _along(self, direction: dict[Body, tuple[Expr, ...]]):
+    def _along(self, direction: dict[Body, tuple[Expr, ...]]) -> list[Expr]:
         """Slope of the half square of a distance by every coordinate."""
         found = []
         for body, components in direction.items():
@@ -373,7 +375,9 @@ class SpaceMechanism:
             for k, component in enumerate(components if body is not self.ground else ()):
                 self._add(body, k, tension, -component * inverse)
 
-    def cross(self, a: list[Expr] | tuple[Expr, Expr, Expr], b: list[Expr] | tuple[Expr, Expr, Expr]):
+    def cross(
+        self, a: list[Expr] | tuple[Expr, Expr, Expr], b: list[Expr] | tuple[Expr, Expr, Expr]
+    ) -> tuple[Expr, Expr, Expr]:
         """Vector product of two triples."""
         pairs = ((1, 2), (2, 0), (0, 1))
         return tuple(self.tape.assign(a[i] * b[j] - a[j] * b[i]) for i, j in pairs)

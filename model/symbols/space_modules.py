@@ -16,7 +16,7 @@ from .space_assembly import AXLE
 from .space_moving import CHASSIS_PLACE, LOSSES
 
 
-def _order_module(entries) -> str:
+def _order_module(entries: list[tuple[int, int]]) -> str:
     groups = {
         "STEADY_NUMBERS": STEADY_NUMBERS,
         "STEADY_ROWS": tuple(i for i, _ in entries),
@@ -42,7 +42,7 @@ def _order_module(entries) -> str:
     return "\n".join(lines) + "\n"
 
 
-def space_motion_modules():
+def space_motion_modules() -> dict[str, str]:
     """Text of every generated module of the vehicle moving in space by file name."""
     kernels = derive_space_motion()
     steady, entries = derive_space_steady()

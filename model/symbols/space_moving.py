@@ -26,6 +26,7 @@ from .assembly import (
     LOSSES,
     coil,
     coil_gap,
+    load_factor,
     magnitude,
     parameter,
     positive_part,
@@ -57,7 +58,7 @@ STILL = sp.Float(1e-9)
 class Moving:
     """A body with its motion: velocity and angular velocity in the frame, and what acts on it about its origin."""
 
-    body: object
+    body: Body
     velocity: tuple
     turning: tuple
     forces: list = field(default_factory=list)
@@ -124,18 +125,18 @@ class MovingAxle:
         add_moving_wheels(self)
         self._add_inertia()
 
-    def _moving(self, body: Body, rates: list[Expr]):
+    def _moving(self, body: Body, rates: list[Expr]) -> Moving:
         turning = self.vectors.mix(rates[3:], [axis for _, (_, axis) in body.moves[3:]])
         return Moving(body, tuple(rates[:3]), turning)
 
-    def point(self, owner, x: Expr, y: Expr, z: Expr, *, bends: bool = False) -> MovingPoint:
+    def point(self, owner: Moving, x: Expr, y: Expr, z: Expr, *, bends: bool = False) -> MovingPoint:
         """A point of a body by its place in it, m."""
         arm = self.mechanism.point(owner.body, x, y, z).arm
         swing = self.vectors.cross(owner.turning, arm)
         bend = self.vectors.cross(owner.turning, swing) if bends else (ZERO,) * 3
         return MovingPoint(owner, arm, self.vectors.add(owner.velocity, swing), bend)
 
-    def line(self, start, end) -> tuple[tuple[Expr, Expr, Expr], tuple[Expr, Expr, Expr]]:
+    def line(self, start: MovingPoint, end: MovingPoint) -> tuple[tuple[Expr, Expr, Expr], tuple[Expr, Expr, Expr]]:
         """Distance vector between two points and its rate."""
         places = zip(end.owner.body.origin, end.arm, start.owner.body.origin, start.arm, strict=True)
         gap = tuple(self.tape.assign(b + d - a - c) for b, d, a, c in places)
@@ -146,7 +147,7 @@ class MovingAxle:
         point.owner.forces.append(force)
         point.owner.moments.append(self.vectors.cross(point.arm, force))
 
-    def _add_rods(self):
+    def _add_rods(self) -> None:
         vectors = self.vectors
         for rod in RODS:
             start = self.point(self.chassis, *symbols(f"{rod}_chassis_{axis}" for axis in "xyz"), bends=True)
@@ -168,7 +169,7 @@ class MovingAxle:
                 )
             )
 
-    def _add_gear(self):
+    def _add_gear(self) -> None:
         """The row of the gear; all zero on an axle that is not driven."""
         vectors, driven, shaft = self.vectors, parameter("driven"), parameter("driven_shaft")
         turned = vectors.cross(self.chassis.turning, self.along)
@@ -184,7 +185,7 @@ class MovingAxle:
             )
         )
 
-    def _add_shocks(self):
+    def _add_shocks(self) -> None:
         for side, sign in zip(SIDES, (ONE, -ONE), strict=True):
             (a, b, c), (d, e, f) = (symbols(f"shock_{end}_{axis}" for axis in "xyz") for end in ("chassis", "axle"))
             start = self.point(self.chassis, a, sign * b + parameter("shock_chassis_shift"), c)
@@ -198,7 +199,7 @@ class MovingAxle:
             self.act(start, self.vectors.times(-ONE, force))
             self.seen |= {f"{side}_shock_length": length, f"{side}_shock_rate": rate, f"{side}_shock_push": push}
 
-    def _add_inertia(self):
+    def _add_inertia(self) -> None:
         """Weight, and what of the momentum turns with the axle."""
         mass, turning = parameter("mass"), self.axle.turning
         own = (parameter("pitch_inertia") - parameter("roll_inertia")) * self.vectors.dot(turning, self.wheel_axis)
@@ -232,7 +233,7 @@ def moving_shock_push(assembly: MovingAxle, side: str, length: Expr, rate: Expr)
     return spring - parameter("damping") * rate - rubbing - droop + bump
 
 
-def add_moving_wheels(assembly: MovingAxle):
+def add_moving_wheels(assembly: MovingAxle) -> None:
     """Both wheels of a moving axle on the plane: touch, slip, and what they do to axle and spin."""
     tape, vectors, axle = assembly.tape, assembly.vectors, assembly.axle
     _, _, height, heading, lean, _ = symbols(AXLE)
@@ -299,7 +300,8 @@ def _slip_forces(
 ) -> tuple[Expr, Expr]:
     """Forces along and across a wheel, N; its principal slopes and their rows are noted."""
     tape = assembly.tape
-    scale = tape.assign(parameter("slip_speed") + parameter("slip_ratio_scale") * magnitude(forward))
+    own = parameter("slip_speed") + parameter("slip_ratio_scale") * magnitude(forward)
+    scale = tape.assign(own * load_factor(load, parameter("slip_load"), parameter("slip_softness")))
     amount = tape.assign(sp.sqrt(slip**2 + drift**2 + STILL**2))
     used, limit = tape.assign(tanh(amount / scale)), tape.assign(grip * load)
     over = tape.assign(limit * used / amount)

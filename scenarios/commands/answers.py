@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from noseload.studies.verdict.sentence import own_sentence, question, shown_name
+from noseload.model.names import shown_name
+from noseload.studies.verdict.sentence import own_sentence, question
 
 if TYPE_CHECKING:
     from noseload.studies.compare.compare import Comparison

@@ -1,7 +1,7 @@
 """Text lines about the assumed values that moved an answer."""
 
 
-def assumed_lines(effects: tuple, unit: str, scale: float = 1.0):
+def assumed_lines(effects: tuple, unit: str, scale: float = 1.0) -> list:
     """Lines for people; none where nothing assumed mattered."""
     if not effects:
         return []

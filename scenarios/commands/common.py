@@ -11,11 +11,13 @@ from noseload.demo import DEMO
 from noseload.documents import check_plot_suffix, document, json_text, whole_option
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
+from noseload.model.names import row_name, shown_name
 from noseload.output import write_whole
 
 from .paths import add_overwrite, reads, writes
 
 if TYPE_CHECKING:
+    import argparse
     from argparse import Namespace
 
     from noseload.commands.parser import Parser
@@ -41,7 +43,7 @@ def add_vehicle(parser: Parser, *, several: bool = False, setup: bool = True) ->
     parser.add_argument("--drive", choices=("both", "rear", "front"), help="driven axles, in place of the file's")
 
 
-def add_output(parser, *, picture: str = "a picture") -> None:
+def add_output(parser: argparse.ArgumentParser, *, picture: str = "a picture") -> None:
     """Where the results go; `picture` says what `--plot` draws."""
     parser.add_argument("--json", action="store_true", help="print one JSON document and nothing else")
     parser.add_argument("--csv", type=writes("--csv"), metavar="FILE", help="also write the rows as CSV")
@@ -51,19 +53,25 @@ def add_output(parser, *, picture: str = "a picture") -> None:
     add_overwrite(parser)
 
 
-def check_output(options: Namespace):
+def check_output(options: Namespace) -> None:
     """Find out before the work whether its files can be written."""
     if getattr(options, "plot", None):
         check_plot_suffix(options.plot)
 
 
-def load_chosen(options: Namespace):
+def load_chosen(options: Namespace) -> Vehicle:
     """The one vehicle a command works on."""
     return load_vehicle(options.vehicle or DEMO, setup=options.setup, drive=options.drive)
 
 
 def load_setups(
-    file: str | None, wanted: str | None, *, drive: str | None = None, most: int | None = None, compared: bool = False
+    file: str | None,
+    wanted: str | None,
+    *,
+    drive: str | None = None,
+    most: int | None = None,
+    changes: bool = False,
+    compared: bool = False,
 ) -> list[Vehicle]:
     """Setups of one file.
 
@@ -77,6 +85,8 @@ def load_setups(
         Driven axles, in place of the file's.
     most : int, optional
         So many of all.
+    changes : bool
+        Whether all the file's `[changes.NAME]` are among all; by name they can always be asked for.
     compared : bool
         A single setup is compared with the file as written.
 
@@ -86,7 +96,12 @@ def load_setups(
     """
     file = file or DEMO
     base = load_vehicle(file, drive=drive)
-    names = ["base", *base.setups][:most] if wanted in (None, "all") else [name.strip() for name in wanted.split(",")]
+    if wanted in (None, "all"):
+        from noseload.model.file.changes import changes_of
+
+        names = ["base", *base.setups, *([change.name for change in changes_of(base)] if changes else [])][:most]
+    else:
+        names = [name.strip() for name in wanted.split(",")]
     if compared and len(names) == 1 and names != ["base"]:
         names = ["base", *names]
     return [base if name == "base" else load_vehicle(file, setup=name, drive=drive) for name in names]
@@ -114,23 +129,23 @@ def chosen_options(options: Namespace) -> dict[str, Any]:
 
 def print_json(
     command: str, body: dict[str, Any], options: Namespace, vehicles: list[Vehicle], *, seed: int | None = None
-):
+) -> None:
     """Print the one JSON document of a command."""
     print(json_text(document(command, body, vehicles=vehicles, options=chosen_options(options), seed=seed)), end="")
 
 
 def heading(vehicle: Vehicle, what: str) -> str:
     """First line of a text output."""
-    setup = "" if vehicle.setup == "base" else f", setup {vehicle.setup}"
-    return f"{vehicle.name}{setup}: {what}"
+    setup = "" if vehicle.setup == "base" else f", setup {row_name(vehicle.setup)}"
+    return f"{shown_name(vehicle.name)}{setup}: {what}"
 
 
-def counter(stream, what: str):
+def counter(stream: Any, what: str) -> Any:
     """Progress as '12 of 40 punches' on a terminal; None where the stream is not one."""
     if not stream.isatty():
         return None
 
-    def show(done, total: float):
+    def show(done: Any, total: float) -> None:
         print(f"\r{done} of {total} {what}", end="\n" if done == total else "", file=stream, flush=True)
 
     return show

@@ -4,6 +4,8 @@ import os
 import stat
 from collections.abc import Iterator
 
+from noseload.studies.trial.names import FILES_READ
+
 LARGEST_LOOKED_AT = 4_000_000
 """Bytes of an existing file up to which it is read to see whether it is an input: pictures may be larger."""
 
@@ -38,7 +40,7 @@ def input_kind(path: str) -> str | None:
 
 
 def _in_trial(path: str) -> bool:
-    names = [os.path.normpath(name) for name in trial_names()]
+    names = [os.path.normpath(name) for name in FILES_READ]
     homes = [path.removesuffix(name) for name in names if path.endswith(os.sep + name)]
     return any(os.path.exists(os.path.join(home, names[0])) for home in homes)
 
@@ -83,17 +85,3 @@ def all_layouts() -> Iterator:
     yield from (WEIGH_LAYOUT, READINGS_LAYOUT, LOG_LAYOUT, BY_SCALE, BY_LEVER, BY_TORQUE)
     for what in WHAT:
         yield from measurement_kind(what).layouts
-
-
-def trial_names() -> tuple[str, ...]:
-    """Files of a trial that are read, within its folder."""
-    from noseload.studies.trial.files import (
-        COMMITMENT_FILE,
-        FITTINGS_FILE,
-        KEY_FILE,
-        PLAN_FILE,
-        READINGS_FILE,
-        VEHICLE_FILE,
-    )
-
-    return PLAN_FILE, COMMITMENT_FILE, READINGS_FILE, VEHICLE_FILE, KEY_FILE, FITTINGS_FILE

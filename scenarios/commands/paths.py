@@ -13,11 +13,12 @@ from collections.abc import Callable, Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from noseload.model.errors import ModelError
+from noseload.studies.trial.names import FILES_READ
 
-from .input_kinds import input_kind, trial_names
+from .input_kinds import input_kind
 
 if TYPE_CHECKING:
-    from noseload.commands.parser import Parser
+    pass
 
 
 MOST_ENTRIES = 2000
@@ -106,7 +107,7 @@ def changes(option: str) -> Callable:
     return _converter(ChangePath, option)
 
 
-def add_overwrite(parser: Parser) -> None:
+def add_overwrite(parser: argparse.ArgumentParser) -> None:
     """The option without which no file of one's own is written over."""
     parser.add_argument(
         "--overwrite", action="store_true", help="let results take the place of a file that could be an input"
@@ -166,7 +167,7 @@ def _identity(path: str) -> object:
 def _identities_read(path: NamedPath) -> Iterator[object]:
     for candidate in path.candidates():
         if os.path.isdir(candidate):
-            yield from (_identity(os.path.join(candidate, name)) for name in trial_names())
+            yield from (_identity(os.path.join(candidate, name)) for name in FILES_READ)
         elif identity := _identity(candidate):
             yield identity
 

@@ -4,6 +4,7 @@ import contextlib
 import sys
 import warnings
 from collections.abc import Callable, Iterator
+from typing import Any
 
 from noseload.documents import MissingLettersWarning
 from noseload.plain import escaped, shown
@@ -54,7 +55,7 @@ class PlainStream:
 
     preface: Callable[[], str] | None = None
 
-    def __init__(self, stream, *, spell: bool = True, progress: bool = False) -> None:
+    def __init__(self, stream: Any, *, spell: bool = True, progress: bool = False) -> None:
         self._stream, self._spell, self._progress = stream, spell, progress
 
     def write(self, text: str) -> int:
@@ -78,7 +79,7 @@ def plain_streams(*, spell: bool = True) -> Iterator[None]:
     sys.stdout = None if output is None else PlainStream(output, spell=spell)
     sys.stderr = None if error is None else PlainStream(error, progress=True)
 
-    def one_line(message, category, filename, lineno, file=None, line=None) -> None:
+    def one_line(message: Any, category: Any, filename: Any, lineno: Any, file: Any = None, line: Any = None) -> None:
         if issubclass(category, MissingLettersWarning):
             print(f"noseload: {message}", file=sys.stderr)
         else:

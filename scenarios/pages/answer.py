@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.pictures.style import SETUP_LOOKS
 from noseload.plain import typeset
 from noseload.studies.verdict.intervals import from_to
-from noseload.studies.verdict.sentence import NO_ANSWER, own_sentence, question, shown_name
+from noseload.studies.verdict.sentence import NO_ANSWER, own_sentence, question
 
 from .html import Markup, element, join, of_class, paragraph
 from .words import badge, cap, signed

@@ -1,11 +1,20 @@
 """End of the page: the bench, what a trial would need, then method, assumptions and cautions."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.bench.board import board_front_load
 from noseload.version import VERSION
 
 from .html import Markup, bullets, element, figure, folded, join, paragraph, section, table
 from .words import grams, named
+
+if TYPE_CHECKING:
+    from noseload.studies.show.report import Report
+
 
 CAUTIONS = (
     "Prop and tie the board; nobody below it; a slack catch line on the vehicle, hands off while it is powered.",
@@ -28,7 +37,7 @@ METHOD = (
 )
 
 
-def bench(report, drawing, caption, over_torque=()) -> Markup:
+def bench(report: Report, drawing: Any, caption: Any, over_torque: Any = ()) -> Markup:
     """The board on which every number of the crawl can be read off, and the held-wheel bench where it was calculated."""
     rows = []
     for k, member in enumerate(report.members):
@@ -55,7 +64,7 @@ def bench(report, drawing, caption, over_torque=()) -> Markup:
     return section("bench", "The bench", *parts, *_held_wheels(report), *over_torque)
 
 
-def _held_wheels(report) -> list:
+def _held_wheels(report: Report) -> list:
     """Rear wheels held, torque raised until the front is free: what a torque does without a slope."""
     title = element("h3", "Rear wheels held, torque raised")
     if report.bench is None:
@@ -98,7 +107,7 @@ def _held_wheels(report) -> list:
     ]
 
 
-def trial(report) -> Markup:
+def trial(report: Report) -> Markup:
     """Size of a fair trial."""
     need = report.trial
     if need is None:
@@ -109,7 +118,7 @@ def trial(report) -> Markup:
     size = need.sizing
     most = size.design.installations
     words = [
-        f"Question: does {need.change} tip at another grade than {need.reference}? Calculated: {need.predicted_deg:+.2f} deg. Read: locked-wheel tip angle, which needs no driver.",
+        f"Question: does {shown_name(need.change)} tip at another grade than {shown_name(need.reference)}? Calculated: {need.predicted_deg:+.2f} deg. Read: locked-wheel tip angle, which needs no driver.",
         f"Sized for {need.wanted_deg:+.2f} deg with a scatter of {need.scatter_deg:g} deg from one fitting of the part to the next (assumed: the repeatability you set; "
         f"measure yours), {need.repeats} readings of each fitting, averaged and never counted as more.",
     ]
@@ -139,7 +148,7 @@ def trial(report) -> Markup:
     )
 
 
-def method(report) -> Markup:
+def method(report: Report) -> Markup:
     """How it was calculated, what it leaves out, cautions."""
     lines = report.options.thresholds
     standing = report.members[0].sweep.rows[0].front_load_n or 0.0

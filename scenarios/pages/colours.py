@@ -4,6 +4,8 @@ Contrast: W3C, Web Content Accessibility Guidelines 2.1, relative luminance and 
 Lightness: B. Ottosson, "A perceptual color space for image processing", 2020 (Oklab).
 """
 
+from typing import Any
+
 LEAST_CONTRAST = 4.6
 """Asked for; the criterion is 4.5, and hexadecimal rounding takes a little."""
 LEAST_LINE_CONTRAST = 4.0
@@ -28,7 +30,7 @@ FROM_LMS = (
 )
 
 
-def _times(matrix, vector):
+def _times(matrix: Any, vector: Any) -> Any:
     return [sum(a * b for a, b in zip(row, vector, strict=True)) for row in matrix]
 
 
@@ -38,7 +40,7 @@ def linear(colour: str) -> list[float]:
     return [p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
 
 
-def _hexadecimal(parts) -> str:
+def _hexadecimal(parts: Any) -> str:
     found = []
     for p in parts:
         p = min(max(p, 0.0), 1.0)
@@ -59,7 +61,7 @@ def oklab(colour: str) -> list[float]:
     return _times(TO_LAB, [p ** (1.0 / 3.0) for p in _times(TO_LMS, linear(colour))])
 
 
-def from_oklab(lab) -> str:
+def from_oklab(lab: Any) -> str:
     """'#rrggbb', clipped to what a screen shows."""
     return _hexadecimal(_times(FROM_LMS, [p**3 for p in _times(FROM_LAB, lab)]))
 

@@ -1,6 +1,7 @@
 """SVG of a finished picture made fit for a page: ids of its own, words for those who cannot see, colours by variable."""
 
 import re
+from typing import Any
 
 from noseload.pictures.style import SETUP_LOOKS
 
@@ -91,14 +92,14 @@ class Drawings:
         return Markup(self._head(body, mark, title, description))
 
     @staticmethod
-    def _own_ids(body, mark: str):
+    def _own_ids(body: Any, mark: str) -> Any:
         used = set(re.findall(r'(?:href="|url\()#([^")]+)', body))
         body = re.sub(r' id="([^"]+)"', lambda m: f' id="{mark}-{m.group(1)}"' if m.group(1) in used else "", body)
         return re.sub(r'((?:href="|url\()#)', rf"\g<1>{mark}-", body)
 
     @staticmethod
-    def _recolour(body, register, kind: str):
-        def swap(match, form: str) -> str:
+    def _recolour(body: Any, register: Any, kind: str) -> Any:
+        def swap(match: Any, form: str) -> str:
             colour = NAMED.get(match.group(2), match.group(2)).lower()
             register.add(colour)
             return form.format(match.group(1), f"var(--{kind}-{colour[1:]})")
@@ -107,7 +108,7 @@ class Drawings:
         return ATTRIBUTE.sub(lambda m: swap(m, 'style="{}: {}"'), body)
 
     @staticmethod
-    def _head(body, mark: str, title: str, description: str):
+    def _head(body: Any, mark: str, title: str, description: str) -> Any:
         width, height = re.findall(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', body)[0]
         head = (
             f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" viewBox="0 0 {width} {height}" '

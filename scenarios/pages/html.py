@@ -3,6 +3,7 @@
 import json
 import re
 from html import escape, unescape
+from typing import Any
 
 from noseload.plain import shown, typeset
 
@@ -13,18 +14,18 @@ class Markup(str):
     __slots__ = ()
 
 
-def text(value) -> Markup:
+def text(value: Any) -> Markup:
     """Escaped text without control characters, in markup and in attributes alike; markup stays as it is."""
     return value if isinstance(value, Markup) else Markup(escape(shown(str(value)), quote=True))
 
 
-def join(parts, between: str = "") -> Markup:
+def join(parts: Any, between: str = "") -> Markup:
     """Parts one after the other; None is left out."""
     words = (part if isinstance(part, Markup) else typeset(str(part)) for part in parts if part is not None)
     return Markup(between.join(text(part) for part in words))
 
 
-def element(tag: str, *parts, attributes: dict | None = None) -> Markup:
+def element(tag: str, *parts: Any, attributes: dict | None = None) -> Markup:
     """An element with its parts; attributes that are None or False are left out, True has no value.
 
     Parameters
@@ -44,7 +45,7 @@ def element(tag: str, *parts, attributes: dict | None = None) -> Markup:
     return Markup(f"<{tag}{shown}>{inner}</{tag}>")
 
 
-def of_class(tag: str, name: str, *parts) -> Markup:
+def of_class(tag: str, name: str, *parts: Any) -> Markup:
     """An element of a class."""
     return element(tag, *parts, attributes={"class": name})
 
@@ -54,13 +55,13 @@ def paragraph(*parts: str) -> Markup:
     return element("p", *parts)
 
 
-def bullets(items) -> Markup:
+def bullets(items: Any) -> Markup:
     """A list of points; nothing where there are none."""
     points = [element("li", item) for item in items]
     return element("ul", *points) if points else Markup("")
 
 
-def table(header, rows, *, caption, first_is_name: bool = True) -> Markup:
+def table(header: Any, rows: Any, *, caption: Any, first_is_name: bool = True) -> Markup:
     """A table that copies as text; where the screen is narrow each row is a card and each cell says its column's name.
 
     Parameters
@@ -98,7 +99,7 @@ def folded(summary: str, *parts: str) -> Markup:
     return element("details", element("summary", summary), *parts)
 
 
-def section(name: str, title: str, *parts) -> Markup:
+def section(name: str, title: str, *parts: Any) -> Markup:
     """A section with its heading and anchor."""
     return element(
         "section",
@@ -108,12 +109,12 @@ def section(name: str, title: str, *parts) -> Markup:
     )
 
 
-def figure(drawing: Markup, caption) -> Markup:
+def figure(drawing: Markup, caption: Any) -> Markup:
     """A drawing with its caption."""
     return element("figure", of_class("div", "wide drawing", drawing), element("figcaption", caption))
 
 
-def embedded_json(value, name: str) -> Markup:
+def embedded_json(value: Any, name: str) -> Markup:
     """Data for a script: strict JSON in which nothing can end the element or start a comment."""
     raw = json.dumps(value, allow_nan=False, ensure_ascii=True, separators=(",", ":"))
     safe = raw.replace("<", "\\u003c").replace(">", "\\u003e").replace("&", "\\u0026")

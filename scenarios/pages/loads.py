@@ -1,21 +1,29 @@
 """Middle of the page: creep beside punch with the budget, the links, and what would help."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from noseload.documents import grade, load, number, outcome_words
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.budget_parts import grouped
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.levers.answer import judged_gain, rank_sentence, stopped_sentence
 from noseload.studies.verdict.intervals import from_to
-from noseload.studies.verdict.sentence import shown_name
 
 from .html import Markup, bullets, element, figure, folded, join, of_class, paragraph, section, table, text
 from .words import badge, cap, grams, named, told_once
+
+if TYPE_CHECKING:
+    from noseload.studies.show.report import Report
+
 
 FEW_LEVERS, SHOWN_LEVERS = 15, 8
 """Levers on the page, and those of them shown without opening the list."""
 
 
-def creep_and_punch(report, drawings) -> Markup:
+def creep_and_punch(report: Report, drawings: Any) -> Markup:
     """The main question: what a crawl does to the front load, and what a punch adds."""
     words = [
         "A steady crawl has only static load, grade and attitude in its front-load budget. A throttle punch adds acceleration and rotation. "
@@ -31,7 +39,7 @@ def creep_and_punch(report, drawings) -> Markup:
     return section("loads", "Steady crawl beside throttle punch", *parts)
 
 
-def _budget_table(report):
+def _budget_table(report: Report) -> Any:
     """Budget of the first setup: crawl at both grades, punch at its least load."""
     first = report.members[0]
     row = first.at_grade
@@ -72,7 +80,7 @@ def _part(force_n: float) -> str:
     return "0" if words in ("+0.0", "-0.0") else words
 
 
-def _setups_table(report):
+def _setups_table(report: Report) -> Any:
     header = (
         "setup",
         f"crawl at {report.grade_deg:g} deg",
@@ -99,7 +107,7 @@ def _setups_table(report):
     return table(header, rows, caption="Every setup: the same crawl, the same punch.")
 
 
-def _differences(report):
+def _differences(report: Report) -> Any:
     """What each setup changes in crawl and punch at the punch's grade: verdicts, and where the difference comes from."""
     if report.punched is None:
         return []
@@ -146,7 +154,7 @@ def _differences(report):
     return found
 
 
-def links(report, drawings) -> Markup:
+def links(report: Report, drawings: Any) -> Markup:
     """Instant centres and both figures of every setup."""
     have = [(k, m) for k, m in enumerate(report.members) if m.links is not None]
     if not have:
@@ -195,11 +203,11 @@ def links(report, drawings) -> Markup:
     )
 
 
-def _why(report, part: str):
+def _why(report: Report, part: str) -> Any:
     return next((item.why for item in report.missing if item.part.startswith(part)), "they could not be solved.")
 
 
-def helps(report) -> Markup:
+def helps(report: Report) -> Markup:
     """Ready-made changes with their intervals first; setups and changes of the file; numbers one by one folded away."""
     ranked = report.rank
     if ranked is None:
@@ -234,7 +242,7 @@ def helps(report) -> Markup:
     return section("help", "What would help", *parts)
 
 
-def _ready_table(ranked):
+def _ready_table(ranked: Any) -> Any:
     """The best ready-made changes: gains, intervals, verdict."""
     rows = [
         (
@@ -255,12 +263,12 @@ def _ready_table(ranked):
     )
 
 
-def _between(item, name: str, factor: float, decimals: int) -> str:
+def _between(item: Any, name: str, factor: float, decimals: int) -> str:
     low, high = item.intervals.get(name, (None, None))
     return "-" if low is None or high is None else from_to(factor * low, factor * high, decimals, sign=True)
 
 
-def _lever_table(ranked, shown):
+def _lever_table(ranked: Any, shown: Any) -> Any:
     largest = max((abs(lever.effects["tip_over_grade_deg"] or 0.0) for lever in ranked.levers), default=0.0) or 1.0
     rows = []
     for lever in shown:
@@ -294,7 +302,7 @@ def _lever_table(ranked, shown):
     return table(head, rows, caption=caption)
 
 
-def pictures(pairs, key: Markup | str = "") -> list:
+def pictures(pairs: Any, key: Markup | str = "") -> list:
     """Figures with captions from (drawing, caption) pairs; `key` names the lines of the first."""
     return [
         figure(drawing, join((text(caption), *([" ", key] if k == 0 and key else []))))
@@ -302,7 +310,7 @@ def pictures(pairs, key: Markup | str = "") -> list:
     ]
 
 
-def line_key(members, looks) -> Markup:
+def line_key(members: Any, looks: Any) -> Markup:
     """Letter, line and name of every setup."""
     items = []
     for k, (member, (colour, dash)) in enumerate(zip(members, looks, strict=True)):

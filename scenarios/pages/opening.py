@@ -1,20 +1,28 @@
 """First part of the page: the verdict in plain words, the vehicle, and every limit."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
 from noseload.documents import grade, load, number, outcome_words
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.levers.answer import best_changes, rank_sentence
-from noseload.studies.verdict.sentence import shown_name
 
 from .answer import bars
 from .html import Markup, bullets, element, figure, folded, join, of_class, paragraph, section, table
 from .words import FIRST_WORDS, LIMITS, cap, grams, in_code, named, told_once
+
+if TYPE_CHECKING:
+    from noseload.studies.show.report import Report
+
 
 PORTRAIT = "The vehicle as the file says it stands on level ground, to scale."
 MATTERING = 5
 """Assumed values shown without opening the list."""
 
 
-def verdict(report) -> Markup:
+def verdict(report: Report) -> Markup:
     """The answers first, in plain words, each calculated."""
     points = [_climb(report), _punch(report), _help(report)]
     cards = element(
@@ -36,7 +44,7 @@ def verdict(report) -> Markup:
     return section("verdict", "The answer", *parts)
 
 
-def _lead(report) -> str:
+def _lead(report: Report) -> str:
     """Two or three sentences that hold the whole answer."""
     first, others = report.members[0], report.members[1:]
     tips = [m.sweep.limits.tip_over_grade_deg for m in report.members]
@@ -86,7 +94,7 @@ def _lead(report) -> str:
     return " ".join(words)
 
 
-def _climb(report):
+def _climb(report: Report) -> Any:
     first = report.members[0]
     limits, row = first.sweep.limits, first.at_grade
     tip = limits.tip_over_grade_deg
@@ -115,7 +123,7 @@ def _climb(report):
     return head, words
 
 
-def _changes(report):
+def _changes(report: Report) -> Any:
     if report.comparison is None:
         return []
     cards = []
@@ -129,7 +137,7 @@ def _changes(report):
     return cards
 
 
-def _punch(report):
+def _punch(report: Report) -> Any:
     done = [(k, m) for k, m in enumerate(report.members) if m.punch is not None]
     if not done:
         return None
@@ -162,13 +170,13 @@ def _punch(report):
     )
 
 
-def _help(report):
+def _help(report: Report) -> Any:
     if report.rank is None or not best_changes(report.rank, 1):
         return None
     return "What would help most", f"{rank_sentence(report.rank)} The whole list stands below."
 
 
-def vehicle(report, portrait) -> Markup:
+def vehicle(report: Report, portrait: Any) -> Markup:
     """What was measured and what was assumed, with its error."""
     seen = report.description.to_dict()
     car = report.vehicle
@@ -195,7 +203,9 @@ def vehicle(report, portrait) -> Markup:
         for end in seen["sinks_mm"]
     ]
     parts = [
-        paragraph(f"{car.name}, file of level {car.level} ({words})." + (f" {car.notes}" if car.notes else "")),
+        paragraph(
+            f"{shown_name(car.name)}, file of level {car.level} ({words})." + (f" {car.notes}" if car.notes else "")
+        ),
         of_class(
             "div",
             "pair",
@@ -214,7 +224,7 @@ def vehicle(report, portrait) -> Markup:
     )
 
 
-def _assumed(report):
+def _assumed(report: Report) -> Any:
     if not report.vehicle.assumed:
         return paragraph("Nothing is assumed: the file gives every number.")
     moves = {item.key: item.moves_by for item in report.assumed}
@@ -264,12 +274,12 @@ def _assumed(report):
     )
 
 
-def _left_out(report):
+def _left_out(report: Report) -> Any:
     """What the model leaves out, by what each alone may do, with what settles it."""
     if not report.doubts:
         return None
 
-    def span(worth, form: str, convert):
+    def span(worth: Any, form: str, convert: Any) -> Any:
         ends = (None, None) if worth is None or worth.low is None else (convert(worth.low), convert(worth.high))
         return "no answer" if ends[0] is None else f"{ends[0]:+z{form}} to {ends[1]:+z{form}}"
 
@@ -281,7 +291,7 @@ def _left_out(report):
             cells.append(span(row.difference.get("front_load_n"), ".1f", grams_of_force))
         rows.append((*cells, f"{row.range_words}. {row.recipe[:1].upper()}{row.recipe[1:]}."))
     header = ["left out", "front axle load, g", "tip-over, deg"]
-    header += [f"{report.members[1].name} less {report.members[0].name}, g"] if two else []
+    header += [f"{shown_name(report.members[1].name)} less {shown_name(report.members[0].name)}, g"] if two else []
     caption = (
         f"By how much each alone may move the numbers at {report.grade_deg:g} deg, largest first, and what settles it."
     )
@@ -291,7 +301,7 @@ def _left_out(report):
 PARTS = ("measured", "left out", "together")
 
 
-def _errors(report):
+def _errors(report: Report) -> Any:
     sure = report.uncertainty
     if sure is None:
         return None
@@ -335,7 +345,7 @@ def _errors(report):
     )
 
 
-def limits(report, drawings) -> Markup:
+def limits(report: Report, drawings: Any) -> Markup:
     """Every limit of every setup, with the crawl over grade."""
     reached = [
         (key, words) for key, words in LIMITS if any(getattr(m.sweep.limits, key) is not None for m in report.members)
@@ -352,7 +362,7 @@ def limits(report, drawings) -> Markup:
         for k, m in enumerate(report.members)
     ]
     header = ("setup", *(words for _, words in reached), "ends the climb first")
-    notes = [f"{m.name}: {m.sweep.message}" for m in report.members if m.sweep.message]
+    notes = [f"{shown_name(m.name)}: {m.sweep.message}" for m in report.members if m.sweep.message]
     return section(
         "limits",
         "Where a steady crawl ends",

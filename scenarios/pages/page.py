@@ -1,9 +1,13 @@
 """The whole page: one HTML document with its style, script, drawings and data inside, and nothing fetched."""
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from importlib.resources import files
+from typing import TYPE_CHECKING
 
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.pictures.show.report_figures import report_figures
 from noseload.pictures.style import SETUP_LOOKS, look
 
@@ -14,6 +18,10 @@ from .drawings import Drawings
 from .html import Markup, element, join, of_class, text
 from .live.numbers import live_style
 from .live.sections import live_part
+
+if TYPE_CHECKING:
+    from noseload.studies.show.report import Report
+
 
 SECTIONS = (
     ("verdict", "Answer"),
@@ -69,7 +77,7 @@ def chosen_sections(sections: Sequence[str] | None) -> set[str]:
     return set(known if sections is None else sections)
 
 
-def report_page(report, *, live: bool = True, sections: Sequence[str] | None = None) -> str:
+def report_page(report: Report, *, live: bool = True, sections: Sequence[str] | None = None) -> str:
     """The page of a report.
 
     Parameters
@@ -118,7 +126,7 @@ def report_page(report, *, live: bool = True, sections: Sequence[str] | None = N
         closing.method(report),
     ]
     body = [part for (name, _), part in zip(SECTIONS[2:], parts, strict=True) if name in chosen and part is not None]
-    name = report.vehicle.name
+    name = shown_name(report.vehicle.name)
     shown = [(key, words) for key, words in SECTIONS if key in chosen and (key != "live" or answering is not None)]
     header = element("header", element("p", name, attributes={"class": "kicker"}), element("h1", headline(report)))
     contents = element(

@@ -1,12 +1,19 @@
 """Everything a sceptic needs to repeat the report on another vehicle, as files of one folder."""
 
+from __future__ import annotations
+
 import re
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from noseload.documents import csv_text, json_text, letter
 from noseload.version import VERSION
 
 from .closing import CAUTIONS
+
+if TYPE_CHECKING:
+    from noseload.studies.show.report import Report
+
 
 README = """How to repeat this on another vehicle
 =====================================
@@ -45,7 +52,7 @@ WHAT = {
 }
 
 
-def replication_files(report, page: str) -> dict:
+def replication_files(report: Report, page: str) -> dict:
     """Files of the folder by name.
 
     Parameters
@@ -72,7 +79,7 @@ def replication_files(report, page: str) -> dict:
     return files
 
 
-def _vehicle_file(report) -> bytes:
+def _vehicle_file(report: Report) -> bytes:
     return Path(report.vehicle.file).read_bytes()
 
 
@@ -82,7 +89,7 @@ def plain_name(k: int, name: str) -> str:
     return f"{letter(k)}-{words}" if words else letter(k)
 
 
-def _results(report) -> dict:
+def _results(report: Report) -> dict:
     """Raw results as CSV: limits, crawl and punch of every setup, levers."""
     files = {"limits.csv": csv_text([{"setup": m.name, **m.sweep.limits.to_dict()} for m in report.members])}
     for k, member in enumerate(report.members):
@@ -107,7 +114,7 @@ def _sheets() -> bytes:
     return sheet_pdf(sheet_pages("C"))
 
 
-def _board(report) -> bytes:
+def _board(report: Report) -> bytes:
     from noseload.pictures.measuring.board import draw_board
     from noseload.pictures.style import figure_bytes
 
@@ -140,7 +147,7 @@ def recipes_text() -> str:
     return "\n".join(lines)
 
 
-def trial_text(report) -> str:
+def trial_text(report: Report) -> str:
     """The plan of a fair trial: question, size, rules. The order and its key are drawn only when it is sealed."""
     need = report.trial
     if need is None:
@@ -178,7 +185,7 @@ def trial_text(report) -> str:
     return "\n".join(lines)
 
 
-def _readme(report, files) -> str:
+def _readme(report: Report, files: Any) -> str:
     options = report.options
     command = f"noseload report vehicle.toml --grade {report.grade_deg:g}"
     if report.punch_grade_deg is not None:

@@ -1,9 +1,11 @@
 """Words and numbers that several sections share: grams with newtons, degrees with percent, names of setups."""
 
+from typing import Any
+
 from noseload.documents import letter
+from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.pictures.style import SETUP_LOOKS
-from noseload.studies.verdict.sentence import shown_name
 
 from .html import Markup, element, of_class
 
@@ -18,7 +20,7 @@ LIMITS = (
 FIRST_WORDS = {"tip_over": "tip-over", "grip": "grip", "torque": "motor torque", "fold": "a fold", None: "none found"}
 
 
-def grams(force_n, form: str = ".0f") -> str:
+def grams(force_n: Any, form: str = ".0f") -> str:
     """A force as a scale reads, g; a dash for none."""
     return "-" if force_n is None else f"{grams_of_force(force_n):{form}}"
 
@@ -41,10 +43,10 @@ def named(k: int, name: str) -> Markup:
 
 def told_once(verdict: str, name: str) -> tuple[str, str]:
     """A verdict in two: what it holds for (said once for several setups), and the rest without the name that stands above it."""
-    scope, found, rest = verdict.partition(f": {name} ")
+    scope, found, rest = verdict.partition(f": {row_name(name)} ")
     if found and scope.startswith("Calculated"):
         return scope, cap(rest)
-    return "", cap(verdict.removeprefix(f"{name} "))
+    return "", cap(verdict.removeprefix(f"{row_name(name)} "))
 
 
 def in_code(words: str) -> Markup:

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from textwrap import wrap
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from matplotlib.text import Text
 
-from noseload.plain import typeset
+from noseload.plain import lines_of, typeset
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -22,11 +21,12 @@ ROUNDS = 2
 """Lines that are added make axes smaller: the labels of the smaller axes are looked at once more."""
 
 
-def fit_words(figure) -> None:
+def fit_words(figure: Any) -> None:
     """Break every title and label that is longer than its room; the words stay the same, their signs become those of print."""
     for text in figure.findobj(Text):
         if text.get_text() != typeset(text.get_text()):
             text.set_text(typeset(text.get_text()))
+    whole: dict[Text, str] = {}
     for _ in range(ROUNDS):
         figure.draw_without_rendering()
         renderer = figure.canvas.get_renderer()
@@ -37,14 +37,14 @@ def fit_words(figure) -> None:
                 seen = title.get_window_extent(renderer)
                 centred = title.get_horizontalalignment() == "center"
                 room = 2.0 * (edge - 0.5 * (seen.x0 + seen.x1)) if centred else edge - seen.x0
-                broken |= _break(title, seen.width, room)
+                broken |= _break(title, seen.width, room, whole)
             label = ax.yaxis.label
             seen = label.get_window_extent(renderer)
-            broken |= _break(label, seen.height, ax.get_window_extent(renderer).height)
+            broken |= _break(label, seen.height, ax.get_window_extent(renderer).height, whole)
         for text in figure.texts:
             if text.get_text() == figure.get_suptitle():
                 seen = text.get_window_extent(renderer)
-                broken |= _break(text, seen.width, figure.bbox.width - MARGIN - max(seen.x0, 0.0))
+                broken |= _break(text, seen.width, figure.bbox.width - MARGIN - max(seen.x0, 0.0), whole)
         if not broken:
             return
 
@@ -67,12 +67,13 @@ def _right_edge(figure: NotebookFigure, ax: Axes) -> float:
     return figure.bbox.width * min([1.0, *beside]) - MARGIN
 
 
-def _break(text: Text, length: float, room: float) -> bool:
-    """Break words longer than their room (pixels); returns whether they were."""
+def _break(text: Text, length: float, room: float, whole: dict[Text, str]) -> bool:
+    """Break words longer than their room (pixels), from what they were before any break; returns whether they were."""
     if length <= room or room <= 0.0 or not text.get_text():
         return False
     longest = max(map(len, text.get_text().split("\n")))
     letters = max(int(longest * room / length), LEAST_LETTERS)
-    lines = [piece for line in text.get_text().split("\n") for piece in (wrap(line, letters) or [""])]
+    words = whole.setdefault(text, text.get_text())
+    lines = [piece for line in words.split("\n") for piece in (lines_of(line, letters) or [""])]
     text.set_text("\n".join(lines))
     return True

@@ -49,7 +49,7 @@ class Room:
         self.rows = max(int((self.y1 - self.y0) / cell), 1)
         self.taken = np.zeros((self.rows, self.columns), dtype=bool)
 
-    def copy(self):
+    def copy(self) -> Room:
         """The same room, to be filled further."""
         other = Room((self.x0, self.y0, self.x1, self.y1), self.cell)
         other.taken = self.taken.copy()
@@ -75,13 +75,13 @@ class Room:
         """Fill the cells a curve runs through."""
         self.add_between(*self.column_values(x, y))
 
-    def add_box(self, x: float, y: float, width: float, height: float):
+    def add_box(self, x: float, y: float, width: float, height: float) -> None:
         """Fill the cells of a box given by its lower left corner."""
         i, j = int((y - self.y0) / self.cell), int((x - self.x0) / self.cell)
         above, right = int((y + height - self.y0) / self.cell) + 1, int((x + width - self.x0) / self.cell) + 1
         self.taken[max(i, 0) : max(above, 0), max(j, 0) : max(right, 0)] = True
 
-    def covered(self, x: np.ndarray, y: np.ndarray, width: float, height: float):
+    def covered(self, x: np.ndarray, y: np.ndarray, width: float, height: float) -> np.ndarray:
         """Share of each box (lower left corners, arrays) that is taken, or outside: outside counts as 2."""
         total = np.zeros((self.rows + 1, self.columns + 1))
         total[1:, 1:] = self.taken.cumsum(axis=0).cumsum(axis=1)
@@ -165,11 +165,11 @@ class LabelPlacer(Artist):
         """Words keep off this curve."""
         self._obstacles.append((ax, np.asarray(x), np.asarray(y), np.asarray(y)))
 
-    def avoid_texts(self, *texts) -> None:
+    def avoid_texts(self, *texts: Any) -> None:
         """Words keep off these words."""
         self._obstacles += [(text,) for text in texts]
 
-    def _text(self, words: str, colour: str):
+    def _text(self, words: str, colour: str) -> Text:
         text = self._panels[0].text(
             0.5,
             0.5,
@@ -184,7 +184,7 @@ class LabelPlacer(Artist):
         text.set_in_layout(False)
         return text
 
-    def draw(self, renderer: RendererBase):
+    def draw(self, renderer: RendererBase) -> None:
         """Place every name: areas with room inside first, then curves in the order given."""
         box = self._panels[0].get_window_extent(renderer)
         point = self._panels[0].figure.dpi / 72.0
@@ -203,7 +203,7 @@ class LabelPlacer(Artist):
         self.stale = False
 
 
-def _touching(covered: np.ndarray):
+def _touching(covered: np.ndarray) -> np.ndarray:
     """Cost of covering something: much for anything at all, more the more of it."""
     return TOUCH * ((covered > 0.0) + 10.0 * covered)
 
@@ -213,7 +213,7 @@ def _size(text: Text, renderer: RendererBase) -> tuple[float, float]:
     return box.width, box.height
 
 
-def _put(text, x, y):
+def _put(text: Any, x: float, y: float) -> None:
     text.set_position(text.axes.transAxes.inverted().transform((x, y)))
 
 
@@ -289,7 +289,7 @@ def _place_areas(room: Room, areas: list[Named], renderer: RendererBase, point: 
         _place_outside(room, names, item, pad, point)
 
 
-def _grid(room: Room, width: float, height: float):
+def _grid(room: Room, width: float, height: float) -> tuple[np.ndarray, np.ndarray]:
     """Lower left corners all over a room, two cells apart."""
     x = np.arange(room.x0, room.x1 - width, 2 * room.cell)
     y = np.arange(room.y0, room.y1 - height, 2 * room.cell)
@@ -297,7 +297,7 @@ def _grid(room: Room, width: float, height: float):
     return grid[0].ravel(), grid[1].ravel()
 
 
-def _target(room: Room, low: np.ndarray, high: np.ndarray):
+def _target(room: Room, low: np.ndarray, high: np.ndarray) -> tuple[float, float]:
     """Middle of an area where it is thickest, pixels."""
     thick = np.where(np.isfinite(high - low), np.minimum(high, room.y1) - np.maximum(low, room.y0), -1.0)
     # Broad places before needles: the mean over some columns.
@@ -306,7 +306,7 @@ def _target(room: Room, low: np.ndarray, high: np.ndarray):
     return (room.x0 + room.cell * (k + 0.5), 0.5 * (min(high[k], room.y1) + max(low[k], room.y0)))
 
 
-def _place_outside(room, names, item, pad, point):
+def _place_outside(room: Room, names: Room, item: tuple, pad: float, point: float) -> None:
     """The nearest free place from which a line to the area crosses no other name."""
     named, low, high, width, height = item
     at = np.array(_target(room, low, high))
@@ -331,4 +331,4 @@ def _place_outside(room, names, item, pad, point):
     for step in np.linspace(0.0, 1.0, 80):
         spot = at + step * (np.array([near_x[best], near_y[best]]) - at)
         for filled in (room, names):
-            filled.add_box(*spot, 0.0, 0.0)
+            filled.add_box(spot[0], spot[1], 0.0, 0.0)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from matplotlib.legend_handler import HandlerBase
@@ -11,7 +10,8 @@ from matplotlib.text import Text
 from matplotlib.transforms import ScaledTranslation
 
 from noseload.documents import letter
-from noseload.studies.verdict.sentence import shown_name
+from noseload.model.names import shown_name
+from noseload.plain import lines_of
 
 from .style import PAPER, house_look, look
 
@@ -35,6 +35,10 @@ BADGE = {"boxstyle": "round,pad=0.18", "fc": PAPER, "lw": 1.1}
 class _Entry(HandlerBase):
     """Line and badge of one setup."""
 
+    def __init__(self, k: int) -> None:
+        super().__init__()
+        self.k = k
+
     def create_artists(
         self,
         legend: Legend,
@@ -48,9 +52,10 @@ class _Entry(HandlerBase):
     ) -> list[Line2D | Text]:
         """Artists of one row of a key."""
         middle = 0.5 * height - ydescent
-        line = Line2D([0.0, width - 16.0], [middle, middle], color=orig_handle.get_color(), lw=1.8)
-        line.set_linestyle(orig_handle.get_linestyle())
-        box = _badge_text(width - 7.0, middle, orig_handle.get_label(), orig_handle.get_color())
+        # A line told of its dashes says '--' whatever they are: they come from the look itself.
+        colour, dash = look(self.k)
+        line = Line2D([0.0, width - 16.0], [middle, middle], color=colour, ls=dash, lw=1.8)
+        box = _badge_text(width - 7.0, middle, letter(self.k), colour)
         for artist in (line, box):
             artist.set_transform(trans)
         return [line, box]
@@ -69,11 +74,11 @@ def lettered(k: int, name: str) -> str:
 
 def wrapped(words: str, width_points: float, size: float = KEY_SIZE) -> str:
     """Words in lines that fit a width; a word longer than a line is cut into lines too."""
-    return "\n".join(wrap(words, max(int(width_points / (LETTER_WIDTH * size)), 8)) or [""])
+    return "\n".join(lines_of(words, max(int(width_points / (LETTER_WIDTH * size)), 8)))
 
 
 @house_look
-def key_below(ax, entries: list, *, drop=BELOW_POINTS, columns=1, left=0.0):
+def key_below(ax: Any, entries: list, *, drop: float = BELOW_POINTS, columns: int = 1, left: float = 0.0) -> Any:
     """Letter, line and words of every setup below the axes.
 
     Parameters
@@ -98,15 +103,12 @@ def key_below(ax, entries: list, *, drop=BELOW_POINTS, columns=1, left=0.0):
     figure = ax.figure
     box = ax.get_position()
     width = (box.width * (1.0 - left) * 72.0 * figure.get_size_inches()[0]) / columns - LINE_POINTS - 30.0
-    handles = []
-    for k, _ in entries:
-        colour, dash = look(k)
-        handles.append(Line2D([], [], color=colour, ls=dash, label=letter(k)))
+    handles = [Line2D([], []) for _ in entries]
     words = [wrapped(shown_name(text), width) for _, text in entries]
     key = ax.legend(
         handles,
         words,
-        handler_map={Line2D: _Entry()},
+        handler_map={handle: _Entry(k) for handle, (k, _) in zip(handles, entries, strict=True)},
         loc="upper left",
         bbox_to_anchor=(left, 0.0),
         bbox_transform=ax.transAxes + ScaledTranslation(0.0, -drop / 72.0, figure.dpi_scale_trans),
@@ -124,7 +126,9 @@ def key_below(ax, entries: list, *, drop=BELOW_POINTS, columns=1, left=0.0):
 
 
 @house_look
-def badge_at(ax: Axes, k: int, point, *, offset: tuple[float, float] = (0.0, 0.0), colour: str | None = None):
+def badge_at(
+    ax: Axes, k: int, point: tuple[float, float], *, offset: tuple[float, float] = (0.0, 0.0), colour: str | None = None
+) -> Any:
     """The letter of a setup at a point of its curve, data coordinates; `offset` in points."""
     colour = colour or look(k)[0]
     return ax.annotate(

@@ -1,4 +1,4 @@
-"""The vehicle to scale in a solved pose on its slope, setups superposed, with forces as arrows."""
+"""The vehicle to scale in a solved pose on its slope, setups superposed, and forces as arrows."""
 
 from __future__ import annotations
 
@@ -7,23 +7,15 @@ from typing import TYPE_CHECKING, Any
 
 from matplotlib.patches import Circle, Polygon
 
-from noseload.model.crawl.free_body import axle_alone, whole_vehicle
-from noseload.model.crawl.geometry import solved_pose
 from noseload.model.parameters import ENDS, LINKS
-from noseload.studies.climb.standing import coordinates_of
-from noseload.studies.verdict.intervals import from_to
-from noseload.studies.verdict.sentence import shown_name
 
-from .names import key_below
-from .style import GROUND, INK, NotebookFigure, as_grams, figure_for, house_look, look, new_figure
+from .style import GROUND, INK, figure_for, house_look, look
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from noseload.model.crawl.free_body import Force
     from noseload.model.crawl.geometry import Pose
-    from noseload.studies.climb.creep import Climb
-    from noseload.studies.climb.results import Creep
 
 
 NEWTONS_PER_METRE = 220.0
@@ -56,18 +48,20 @@ class Slope:
         self.angle_deg = grade_deg
         self.cosine, self.sine, self.origin = cos(radians(grade_deg)), sin(radians(grade_deg)), origin
 
-    def place(self, point):
+    def place(self, point: tuple[float, float]) -> tuple[float, float]:
         """Paper coordinates of a point, mm."""
         x, z = point[0] - self.origin, point[1]
         return 1e3 * (x * self.cosine - z * self.sine), 1e3 * (x * self.sine + z * self.cosine)
 
-    def turn(self, vector: tuple[float, float]):
+    def turn(self, vector: tuple[float, float]) -> tuple[float, float]:
         """Paper components of a vector."""
         return vector[0] * self.cosine - vector[1] * self.sine, vector[0] * self.sine + vector[1] * self.cosine
 
 
 @house_look
-def plot_vehicle(pose, grade_deg, ax=None, *, setup=0, origin=None, filled=True):
+def plot_vehicle(
+    pose: Pose, grade_deg: float, ax: Axes | None = None, *, setup: int = 0, origin: Any = None, filled: bool = True
+) -> Axes:
     """Draw a vehicle in a pose.
 
     Parameters
@@ -167,9 +161,9 @@ class VehicleArtist:
         (self.joints,) = ax.plot(
             *_joints(shape), color=colour, ls="none", marker="o", ms=4, mfc="white", mew=1.0, zorder=4
         )
-        self.centre = _centre_mark(ax, shape["centre"], colour)
+        self.centre = centre_mark(ax, shape["centre"], colour)
 
-    def move(self, pose, slope):
+    def move(self, pose: Pose, slope: Slope) -> None:
         """Put every part where another pose has it."""
         shape = vehicle_shape(pose, slope)
         for end in ENDS:
@@ -186,7 +180,7 @@ class VehicleArtist:
         upright.set_data([x, x], [z - CENTRE_MM, z + CENTRE_MM])
 
     @property
-    def artists(self):
+    def artists(self) -> list:
         """Everything drawn, for showing, hiding and blitting."""
         parts = [
             *self.wheels.values(),
@@ -199,13 +193,13 @@ class VehicleArtist:
         ]
         return sorted(parts, key=lambda artist: artist.get_zorder())
 
-    def set_visible(self, visible: bool):
+    def set_visible(self, visible: bool) -> None:
         """Show or hide all of it."""
         for artist in self.artists:
             artist.set_visible(visible)
 
 
-def vehicle_shape(pose: Pose, slope: Slope):
+def vehicle_shape(pose: Pose, slope: Slope) -> dict:
     """Where the parts lie on paper, mm.
 
     Returns
@@ -228,12 +222,13 @@ def vehicle_shape(pose: Pose, slope: Slope):
     }
 
 
-def _joints(shape: dict[str, Any]):
+def _joints(shape: dict[str, Any]) -> Any:
     """All ends of links and shocks, as x and z."""
     return zip(*(end for ends in shape["bars"].values() for end in ends), strict=True)
 
 
-def _centre_mark(ax: Axes, centre: tuple[float, float], colour: str):
+def centre_mark(ax: Axes, centre: tuple[float, float], colour: str) -> tuple:
+    """The mark of a centre of gravity: its circle and cross; artists."""
     x, z = centre
     circle = ax.add_patch(Circle(centre, CENTRE_MM, fc="white", ec=colour, lw=1.4, zorder=6))
     (level,) = ax.plot([x - CENTRE_MM, x + CENTRE_MM], [z, z], color=colour, lw=1.0, zorder=7)
@@ -247,7 +242,7 @@ def hull(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
     if len(ordered) < 3:
         return ordered
 
-    def half(sequence) -> list[tuple[float, float]]:
+    def half(sequence: Any) -> list[tuple[float, float]]:
         chain: list = []
         for p in sequence:
             while len(chain) > 1 and _turn(chain[-2], chain[-1], p) <= 0:
@@ -267,7 +262,7 @@ def ground_corners(slope: Slope, low: float, high: float, depth: float = 0.012) 
     return [slope.place(point) for point in ((low, 0.0), (high, 0.0), (high, -depth), (low, -depth))]
 
 
-def draw_ground(ax: Axes, grade_deg: float, low: float, high: float):
+def draw_ground(ax: Axes, grade_deg: float, low: float, high: float) -> None:
     """The slope from `low` to `high` (m along it), with its angle."""
     slope = Slope(grade_deg)
     corners = ground_corners(slope, low, high, 0.014)
@@ -277,7 +272,7 @@ def draw_ground(ax: Axes, grade_deg: float, low: float, high: float):
 
 def draw_forces(
     ax: Axes,
-    slope,
+    slope: Slope,
     forces: list[Force],
     *,
     colour: str = FORCE_INK,
@@ -318,7 +313,9 @@ def draw_forces(
             _label_force(ax, slope, force, size, start, tail if head == start else head)
 
 
-def _label_force(ax: Axes, slope, force: Force, size, start: tuple[float, float], far) -> None:
+def _label_force(
+    ax: Axes, slope: Slope, force: Force, size: float, start: tuple[float, float], far: tuple[float, float]
+) -> None:
     """Name and size beside the arrow; traction is written below the slope, along it."""
     words = FORCE_WORDS[force.name]
     if "traction" in force.name:
@@ -362,139 +359,3 @@ def _label_force(ax: Axes, slope, force: Force, size, start: tuple[float, float]
         zorder=9,
         bbox={"fc": "white", "ec": "none", "alpha": 0.7, "pad": 0.6},
     )
-
-
-@house_look
-def draw_creep(solved: list[tuple[Climb, Creep]], interval=None) -> NotebookFigure:
-    """Free-body diagram of the whole vehicle and of its rear axle, creep at one grade.
-
-    Parameters
-    ----------
-    solved : sequence of (Climb, Creep)
-        The first is drawn with its forces; others (same grade) are laid over it as outlines.
-    interval : Interval, optional
-        95 % interval of the front axle load of the first, N, told beside it.
-
-    Returns
-    -------
-    Figure
-    """
-    if solved[0][0].rigid:
-        return _draw_rigid(*solved[0])
-    figure, (left, right) = new_figure(11.5, 6.3 + 0.3 * len(solved), 1, 2, widths=(1.9, 1.0))
-    grade_deg = solved[0][1].grade_deg
-    poses = [solved_pose(climb.standing.values, coordinates_of(row.state)) for climb, row in solved]
-    span = poses[0].points["front_contact"][0] - poses[0].points["rear_contact"][0]
-    draw_ground(left, grade_deg, -0.45 * span, 1.4 * span)
-    for k, pose in enumerate(poses):
-        plot_vehicle(pose, grade_deg, left, setup=k, filled=k == 0)
-    climb, first = solved[0]
-    _whole_forces(left, climb, first, poses[0])
-    told = [
-        (
-            k,
-            f"{row.setup}: front {as_grams(row.front_load_n):.0f} g, nose up {row.nose_up_pitch_deg:.1f} deg on the slope",
-        )
-        for k, (_, row) in enumerate(solved)
-    ]
-    if interval is not None and interval.low is not None:
-        ends = f"95 %: front {from_to(as_grams(interval.low), as_grams(interval.high), 0)} g"
-        told[0] = (0, f"{told[0][1]}; {ends}")
-    key_below(left, told, drop=6.0)
-    left.set_title(f"steady crawl at {grade_deg:g} deg, to scale")
-    _rear_axle(right, climb, first, poses[0])
-    for ax in (left, right):
-        ax.set_axis_off()
-    return figure
-
-
-def _whole_forces(ax, climb, row, pose: Pose) -> None:
-    slope = Slope(row.grade_deg, pose.points["rear_contact"][0])
-    draw_forces(
-        ax,
-        slope,
-        whole_vehicle(
-            climb.standing.values,
-            coordinates_of(row.state),
-            radians(row.grade_deg),
-            (row.rear_load_n, row.front_load_n),
-            (row.rear_traction_n, row.front_traction_n),
-        ),
-    )
-    ax.autoscale_view()
-    ax.margins(0.06)
-
-
-def _rear_axle(ax: Axes, climb, row, pose: Pose) -> None:
-    """The rear axle cut free, with every force on it."""
-    slope = Slope(row.grade_deg, pose.points["rear_contact"][0])
-    centre = slope.place(pose.points["rear_wheel_centre"])
-    ax.add_patch(Circle(centre, 1e3 * pose.radii["rear"], fc="#e9ecef", ec=INK, lw=1.0))
-    housing = [slope.place(pose.points[f"rear_{name}_axle"]) for name in (*LINKS, "shock")] + [centre]
-    ax.add_patch(Polygon(hull(housing), closed=True, fc="#cdd5db", ec=INK, lw=1.0))
-    tensions = {link: getattr(row, f"rear_{link}_n") for link in LINKS}
-    forces = axle_alone(
-        climb.standing.values,
-        coordinates_of(row.state),
-        "rear",
-        radians(row.grade_deg),
-        row.rear_load_n,
-        row.rear_traction_n,
-        tensions,
-    )
-    draw_forces(ax, slope, forces)
-    low, high = (
-        slope.place((pose.points["rear_contact"][0] - 0.08, 0.0)),
-        slope.place((pose.points["rear_contact"][0] + 0.10, 0.0)),
-    )
-    ax.plot([low[0], high[0]], [low[1], high[1]], color=INK, lw=1.0)
-    ax.set_aspect("equal")
-    ax.autoscale_view()
-    ax.margins(0.22)
-    upper, lower = (
-        "tension" if force > 0.0 else "compression" for force in (row.rear_upper_link_n, row.rear_lower_link_n)
-    )
-    ax.set_title(f"rear axle cut free: upper link in {upper}, lower in {lower}")
-
-
-def _draw_rigid(climb, row):
-    """A level A vehicle: a block on two wheel pairs."""
-    from noseload.model.parameters import wheel_height
-
-    figure, (ax,) = new_figure(8.0, 6.0)
-    vehicle = climb.vehicle
-    slope = Slope(row.grade_deg)
-    draw_ground(ax, row.grade_deg, -0.4 * vehicle.wheelbase, 1.4 * vehicle.wheelbase)
-    for x, axle in ((0.0, vehicle.rear), (vehicle.wheelbase, vehicle.front)):
-        radius = wheel_height(axle)
-        ax.add_patch(Circle(slope.place((x, radius)), 1e3 * radius, fc="#e9ecef", ec=INK, lw=1.2))
-        for traction, load, at in (
-            (row.rear_traction_n, row.rear_load_n, 0.0),
-            (row.front_traction_n, row.front_load_n, vehicle.wheelbase),
-        ):
-            if at == x:
-                _rigid_forces(ax, slope, at, load, traction)
-    centre = slope.place((climb.distance, climb.height))
-    _centre_mark(ax, centre, INK)
-    ax.annotate(
-        "",
-        (centre[0], centre[1] - 1e3 * climb.weight / NEWTONS_PER_METRE),
-        centre,
-        arrowprops={"arrowstyle": "-|>", "color": FORCE_INK, "lw": 1.6},
-    )
-    ax.text(
-        0.02,
-        0.95,
-        f"{shown_name(row.setup)}: front {as_grams(row.front_load_n):.0f} g (rigid: no links in the file)",
-        transform=ax.transAxes,
-        fontsize=9,
-    )
-    ax.set_aspect("equal")
-    ax.set_axis_off()
-    return figure
-
-
-def _rigid_forces(ax, slope, x: float, load: float, traction: float) -> None:
-    from noseload.model.crawl.free_body import Force
-
-    draw_forces(ax, slope, [Force("load", (x, 0.0), (0.0, load)), Force("traction", (x, 0.0), (traction, 0.0))])

@@ -16,7 +16,7 @@ from matplotlib.figure import Figure
 
 from noseload.documents import MissingLettersWarning
 from noseload.model.errors import ModelError
-from noseload.model.units import GRAM, STANDARD_GRAVITY
+from noseload.model.units import force_of_grams
 from noseload.model.units import grams_of_force as as_grams
 from noseload.output import write_whole
 from noseload.plain import shown
@@ -109,7 +109,7 @@ MOVED_POINTS, LEADER_POINTS, LINE_POINTS = 4.0, 12.0, 11.0
 class NotebookFigure(Figure):
     """A figure that shows itself where it is the last line of a notebook's cell."""
 
-    def _repr_png_(self):
+    def _repr_png_(self) -> Any:
         buffer = io.BytesIO()
         with house_style():
             fit_words(self)
@@ -139,12 +139,12 @@ def new_figure(
     return figure, list(axes.flat)
 
 
-def figure_for(ax: Axes | None, width: float = 8.0, height: float = 5.0):
+def figure_for(ax: Axes | None, width: float = 8.0, height: float = 5.0) -> Axes:
     """The given axes, or those of a new figure: `(result, ax=None)` functions begin with this."""
     return ax if ax is not None else new_figure(width, height)[1][0]
 
 
-def look(k: int):
+def look(k: int) -> tuple:
     """Colour and dash of the k-th setup; each further round of colours takes the dashes one place on."""
     turn, place = divmod(k, len(SETUP_LOOKS))
     return SETUP_LOOKS[place][0], SETUP_LOOKS[(place + turn) % len(SETUP_LOOKS)][1]
@@ -175,10 +175,10 @@ def measurable_band(ax: Axes, centre: float, half: float, *, vertical: bool = Tr
     put(min(ends[0], least), max(ends[1], centre + LEAST_BANDS * half))
 
 
-def load_axis(ax, what: str = "front axle load"):
+def load_axis(ax: Any, what: str = "front axle load") -> None:
     """Left axis in grams as a scale reads, right axis in newtons."""
     ax.set_ylabel(f"{what}, g as a scale reads")
-    newtons = ax.secondary_yaxis("right", functions=(lambda g: g * STANDARD_GRAVITY * GRAM, as_grams))
+    newtons = ax.secondary_yaxis("right", functions=(force_of_grams, as_grams))
     newtons.set_ylabel("N", rotation=0, labelpad=8)
     newtons.tick_params(labelsize=8, colors=FAINT)
     newtons.spines["right"].set_visible(False)
@@ -272,12 +272,12 @@ def _first(group: list[float], gap: float, low: float, high: float) -> float:
     return max(min(sum(group) / len(group) - 0.5 * length, high - length), low)
 
 
-def _axes_height_points(ax) -> float:
+def _axes_height_points(ax: Any) -> float:
     box = ax.get_position()
     return box.height * ax.figure.get_size_inches()[1] * 72.0
 
 
-def mark_grade(ax: Axes, angle_deg: float, text: str, *, colour: str = INK, height: float = 0.97):
+def mark_grade(ax: Axes, angle_deg: float, text: str, *, colour: str = INK, height: float = 0.97) -> None:
     """A thin vertical line with a word beside it."""
     ax.axvline(angle_deg, color=colour, lw=0.9, ls=(0, (3, 2)))
     ax.annotate(
@@ -291,10 +291,11 @@ def mark_grade(ax: Axes, angle_deg: float, text: str, *, colour: str = INK, heig
         va="top",
         fontsize=8,
         color=colour,
+        bbox={"fc": PAPER, "ec": "none", "alpha": 0.75, "pad": 0.6},
     )
 
 
-def save_figure(figure, path: str, *, description=None, dpi: int = 160):
+def save_figure(figure: Any, path: str, *, description: str | None = None, dpi: int = 160) -> None:
     """Write a figure as PNG, SVG or PDF by its suffix, complete or not at all; no dates inside.
 
     `description` is kept inside the file, for those who cannot see the picture.
@@ -308,13 +309,18 @@ def save_figure(figure, path: str, *, description=None, dpi: int = 160):
     suffix = next((s for s in SUFFIXES if name.endswith(s)), None)
     if suffix is None:
         raise ModelError(f"{path}: a picture's name must end in {', '.join(SUFFIXES)}")
-    metadata = {".svg": {"Date": None}, ".pdf": {"CreationDate": None}, ".png": {"Software": None}}[suffix]
+    kinds: dict[str, dict[str, str | None]] = {
+        ".svg": {"Date": None},
+        ".pdf": {"CreationDate": None},
+        ".png": {"Software": None},
+    }
+    metadata = kinds[suffix]
     if description is not None:
         metadata["Subject" if suffix == ".pdf" else "Description"] = description
     write_whole(path, figure_bytes(figure, suffix[1:], metadata=metadata, dpi=dpi))
 
 
-def figure_bytes(figure: Figure, form: str, *, metadata: dict[str, None], dpi=160) -> bytes:
+def figure_bytes(figure: Figure, form: str, *, metadata: dict, dpi: Any = 160) -> bytes:
     """A figure as 'png', 'svg' or 'pdf', text kept as text."""
     buffer = io.BytesIO()
     with house_style():

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from noseload.model.units import GRAM, STANDARD_GRAVITY
+from noseload.model.units import force_of_grams
 from noseload.studies.verdict.judgement import Judgement, Threshold
 
 if TYPE_CHECKING:
@@ -39,21 +39,21 @@ class Thresholds:
     noticed_airborne_s: float = 0.1
 
     @property
-    def measurable_load_n(self):
+    def measurable_load_n(self) -> float:
         """Smallest load difference that can be measured here, N."""
-        return 2.0 * self.repeatability_g * GRAM * STANDARD_GRAVITY
+        return force_of_grams(2.0 * self.repeatability_g)
 
     @property
-    def measurable_deg(self):
+    def measurable_deg(self) -> float:
         """Smallest grade difference that can be measured here, deg."""
         return 2.0 * self.repeatability_deg
 
     @property
-    def measurable_airborne_s(self):
+    def measurable_airborne_s(self) -> float:
         """Smallest difference of time in the air that a film shows, s: two frames."""
         return 2.0 / self.film_frames_per_s
 
-    def noticed_load_n(self, standing_front_n: float | np.ndarray):
+    def noticed_load_n(self, standing_front_n: float | np.ndarray) -> Any:
         """Smallest load difference that would be noticed, N."""
         return self.noticed_share * standing_front_n
 
@@ -61,12 +61,14 @@ class Thresholds:
         """Whether a value is not the default one."""
         return getattr(self, name) != type(self).__dataclass_fields__[name].default
 
-    def load(self, difference_n, standing_front_n: float, low_n: float | None = None, high_n: float | None = None):
+    def load(
+        self, difference_n: float, standing_front_n: float, low_n: float | None = None, high_n: float | None = None
+    ) -> Judgement:
         """A difference of loads (N) judged, with the ends of its 95 % interval where they are known."""
         sizes = Threshold(self.measurable_load_n, self.noticed_load_n(standing_front_n), self.given("noticed_share"))
         return Judgement(difference_n, sizes, low_n, high_n)
 
-    def angle(self, difference_deg: float, low_deg: float | None = None, high_deg: float | None = None):
+    def angle(self, difference_deg: float, low_deg: float | None = None, high_deg: float | None = None) -> Judgement:
         """A difference of grades or angles (deg) judged."""
         sizes = Threshold(self.measurable_deg, self.noticed_deg, self.given("noticed_deg"))
         return Judgement(difference_deg, sizes, low_deg, high_deg)
@@ -76,7 +78,7 @@ class Thresholds:
         sizes = Threshold(self.measurable_airborne_s, self.noticed_airborne_s, self.given("noticed_airborne_s"))
         return Judgement(difference_s, sizes, low_s, high_s)
 
-    def to_dict(self):
+    def to_dict(self) -> dict:
         """Keys of the JSON document."""
         return {
             "repeatability_g": self.repeatability_g,

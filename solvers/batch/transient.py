@@ -23,8 +23,10 @@ TOLERANCE = 3e-5
 """Largest bend of a step, as a share of the speed scales."""
 TOO_FAR = 4.0
 """A step that bends so many times the tolerance is taken back and made shorter."""
+LARGEST_STEP = 4e-3
+"""s."""
 SMALLEST_SHARE = 0.05
-"""Smallest steered step as a share of the largest."""
+"""Smallest steered step as a share of the largest, or of `LARGEST_STEP` where that is shorter."""
 NEAR = 3e-5
 """A kink so near to an end of a step, s, is left alone."""
 PROJECT_EVERY = 8
@@ -53,6 +55,9 @@ class BatchMotion(Protocol):
 
     def second(self, times: np.ndarray, state: np.ndarray) -> np.ndarray:
         """Speed rates within a step."""
+
+    def longest_step(self, stage: Any) -> ArrayLike:
+        """Steps, s, beyond which what the stiff terms leave out is not stable: (cases,), or inf."""
 
     def project(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Move states onto the constraints in place; returns the drifts found."""
@@ -110,8 +115,8 @@ def integrate_batch(
     end: ArrayLike,
     recorder: Recorder,
     *,
-    step: float = 4e-3,
-    tolerance: float = TOLERANCE,
+    step: ArrayLike = LARGEST_STEP,
+    tolerance: ArrayLike = TOLERANCE,
     sample: float | None = None,
     sample_to: float = np.inf,
     times: ArrayLike | None = None,
@@ -127,9 +132,9 @@ def integrate_batch(
         s.
     recorder : Recorder
         Is shown every step.
-    step : float
+    step : array_like, shape (cases,) or scalar
         Largest step, s.
-    tolerance : float
+    tolerance : array_like, shape (cases,) or scalar
         Largest bend of a step: the change of speed that its second stage makes, as a share of the speed scales.
     sample : float, optional
         s; steps end at its multiples up to `sample_to` (s).
@@ -146,6 +151,7 @@ def integrate_batch(
     cases = start.shape[1]
     end = np.broadcast_to(np.asarray(end, dtype=float), (cases,)).copy()
     times = np.zeros(cases) if times is None else np.array(times, dtype=float)
+    step, tolerance = (np.broadcast_to(np.asarray(x, dtype=float), (cases,)) for x in (step, tolerance))
     run = _Run(motion, np.array(start, dtype=float), times, end, step, tolerance, sample, sample_to)
     run.renew = renew
     with np.errstate(all="ignore"):
@@ -163,8 +169,8 @@ class _Run:
         state: np.ndarray,
         times: np.ndarray,
         end: np.ndarray,
-        step: float,
-        tolerance: float,
+        step: np.ndarray,
+        tolerance: np.ndarray,
         sample: float | None,
         sample_to: float,
     ) -> None:
@@ -173,6 +179,7 @@ class _Run:
         self.renew: Callable[[np.ndarray, np.ndarray, np.ndarray, np.ndarray], np.ndarray] | None = None
         self.motion, self.state, self.times, self.end = motion, state, times, end
         self.step, self.sample, self.tolerance = step, sample, tolerance
+        self.smallest = SMALLEST_SHARE * np.minimum(step, LARGEST_STEP)
         self.size = np.full(cases, 0.25 * step)
         self.active = np.arange(cases)
         self.statuses = np.full(cases, Status.CONVERGED, dtype=object)
@@ -236,7 +243,7 @@ class _Run:
 
     def _overshoot(self) -> np.ndarray:
         """Share of the last step that would have kept within the tolerance; 1 where it was not much too long."""
-        far = (self.bent > TOO_FAR) & (self.last > 1.01 * SMALLEST_SHARE * self.step)
+        far = (self.bent > TOO_FAR) & (self.last > 1.01 * self.smallest)
         if not far.any():
             return np.ones(self.bent.size)
         return np.where(far, np.maximum(SAFETY / np.sqrt(np.where(far, self.bent, 1.0)), SHRINK**2), 1.0)
@@ -256,7 +263,8 @@ class _Run:
             following = self.sample * (np.floor(self.times / self.sample + 1e-6) + 1.0)
             goal = np.where(self.times < self.sample_to - 1e-9, np.minimum(goal, following), goal)
         way = np.maximum(goal - self.times, 0.0)
-        return way / np.maximum(np.ceil(way / self.size - 1e-6), 1.0)
+        size = np.minimum(self.size, self.motion.longest_step(self.stage))
+        return way / np.maximum(np.ceil(way / size - 1e-6), 1.0)
 
     def _step(self, size: np.ndarray) -> None:
         """Two-stage Rosenbrock-W step; positions come from a third-order rule that costs no further rates."""
@@ -301,7 +309,7 @@ class _Run:
         factor = np.clip(SAFETY / np.sqrt(np.maximum(self.bent, 1e-3)), SHRINK, GROW)
         # A step cut short by a corner or a kink says little about the one after it.
         grown = np.where(size < 0.5 * self.size, self.size, size * factor)
-        self.size = np.clip(grown, SMALLEST_SHARE * self.step, self.step)
+        self.size = np.clip(grown, self.smallest, self.step)
 
     def _ended(self, recorder: Recorder, share: float) -> np.ndarray:
         ended = self.open & (share >= 1.0) & (self.times >= self.end - 1e-12)
@@ -327,7 +335,8 @@ class _Run:
         going = np.flatnonzero(self.open)
         if going.size > (1.0 - COMPACT_SHARE) * self.active.size:
             return None
-        for name in ("active", "end", "times", "times_before", "last", "size", "open", "bent", "settled"):
+        kept = ("active", "end", "times", "times_before", "last", "size", "open", "bent", "settled")
+        for name in (*kept, "tolerance", "step", "smallest"):
             setattr(self, name, getattr(self, name)[going])
         for name in ("state", "state_before", "switch", "switch_before"):
             setattr(self, name, getattr(self, name)[:, going].copy())

@@ -12,7 +12,6 @@ It is blind to forcing by time alone, so inputs must be linear between the corne
 from collections.abc import Callable
 from dataclasses import dataclass
 from math import atan2, cos, exp, hypot, sin, sqrt
-from typing import Any
 
 import numpy as np
 
@@ -69,14 +68,6 @@ class StiffModes:
             decay = decay[fast:].tolist()
         return cls(tuple(max(x, 0.0) for x in decay), turned @ pulls, turned @ rows)
 
-    def phi(self, step: float) -> Any:
-        """Rows phi_1 .. phi_4 at -step * decay, shape (4, r)."""
-        return np.array([phi_functions(-step * x) for x in self.decay]).reshape(-1, 4).T
-
-    def change(self, difference: float) -> np.ndarray:
-        """-L times a difference of states."""
-        return (self.right @ difference) @ self.left
-
 
 def _two_modes(slopes: np.ndarray, inner: np.ndarray) -> tuple:
     """Eigenvalues of the symmetric 2 x 2 case in closed form, and its scaled vectors: far cheaper than a call."""
@@ -97,7 +88,7 @@ class Attempt:
     state: np.ndarray
     last_stage: np.ndarray
     last_rates: np.ndarray
-    phi: np.ndarray
+    turned: np.ndarray
 
 
 def attempt_step(
@@ -123,29 +114,49 @@ def attempt_step(
     -------
     Attempt
     """
-    half = 0.5 * step
-    left, right = modes.left, modes.right
-    halves, phi = modes.phi(half), modes.phi(step)
-    along = right @ first_rates
-    second = state + half * first_rates - (half * half * halves[1] * along) @ left
-    slope = rates(time + half, second) - first_rates + (right @ (second - state)) @ left
-    third = second + step * (0.5 * slope - (half * halves[2] * (right @ slope)) @ left)
-    slope_2 = slope
-    slope_3 = rates(time + half, third) - first_rates + (right @ (third - state)) @ left
-    base = state + step * first_rates - (step * step * phi[1] * along) @ left
-    fourth = base + step * (slope_3 - (2.0 * step * phi[2] * (right @ slope_3)) @ left)
+    half, third = 0.5 * step, step / 3.0
+    left, right, decays = modes.left, modes.right, modes.decay
+    # Along the modes the stiff part is a diagonal: a_k are the modes' shares of the rates, b what a stage takes back.
+    a_1 = right.dot(first_rates).tolist()
+    halves = [phi_functions(-half * decay) for decay in decays]
+    phi = [phi_functions(-step * decay) for decay in decays]
+    bend = [-half * half * p[1] * a for p, a in zip(halves, a_1, strict=True)]
+    second_rates = rates(time + half, state + half * first_rates + np.array(bend).dot(left))
+    kept, back = [], []
+    a_2 = right.dot(second_rates).tolist()
+    for decay, p, first, second, b in zip(decays, halves, a_1, a_2, bend, strict=True):
+        x_2 = half * p[0] * first
+        s_2 = second - first + decay * x_2
+        kept.append((x_2, s_2))
+        back.append(b + step * (0.5 * x_2 - half * p[2] * s_2))
+    third_rates = rates(time + half, state + half * second_rates + np.array(back).dot(left))
+    stages, back = [], []
+    a_3 = right.dot(third_rates).tolist()
+    for decay, p, q, first, slope, (x_2, s_2) in zip(decays, halves, phi, a_1, a_3, kept, strict=True):
+        x_3 = x_2 + step * (0.5 - half * decay * p[2]) * s_2
+        s_3 = slope - first + decay * x_3
+        turned = 2.0 * step * q[2] * s_3
+        x_4 = step * (q[0] * first + s_3 - decay * turned)
+        bent = -step * step * q[1] * first
+        stages.append((x_2 + x_3, x_4, s_2 + s_3, bent))
+        back.append(bent + step * (x_3 - turned))
+    fourth = state + step * third_rates + np.array(back).dot(left)
     last_rates = rates(time + step, fourth)
-    slope_4 = last_rates - first_rates + (right @ (fourth - state)) @ left
-    middle = slope_2 + slope_3
-    linear, curved = 2.0 * middle - slope_4, 4.0 * (slope_4 - middle)
-    stiff = step * (phi[2] * (right @ linear) + phi[3] * (right @ curved))
-    new = base + step * (0.5 * linear + curved / 6.0 - stiff @ left)
-    return Attempt(new, fourth, last_rates, phi)
+    back = []
+    a_4 = right.dot(last_rates).tolist()
+    for decay, q, first, last, (x_23, x_4, s_23, bent) in zip(decays, phi, a_1, a_4, stages, strict=True):
+        s_4 = last - first + decay * x_4
+        stiff = step * (q[2] * (2.0 * s_23 - s_4) + 4.0 * q[3] * (s_4 - s_23))
+        back.append(bent + step * (x_23 / 3.0 + x_4 / 6.0 - stiff))
+    new = state + third * (0.5 * (first_rates + last_rates) + second_rates + third_rates) + np.array(back).dot(left)
+    return Attempt(new, fourth, last_rates, np.array([2.0 * step * q[2] for q in phi]))
 
 
 def estimate_error(
     attempt: "Attempt", new_state: np.ndarray, new_rates: np.ndarray, step: float, modes: "StiffModes"
 ) -> float:
     """Estimated error of a step, shape (n,)."""
-    defect = attempt.last_rates - new_rates + modes.change(attempt.last_stage - new_state)
-    return (step / 6.0) * (defect - (2.0 * step * attempt.phi[2] * (modes.right @ defect)) @ modes.left)
+    gap = attempt.last_rates - new_rates
+    moved = modes.right.dot(attempt.last_stage - new_state)
+    along = modes.right.dot(gap) + modes.decay * moved
+    return (step / 6.0) * (gap + (moved - attempt.turned * along).dot(modes.left))

@@ -34,7 +34,7 @@ DETERMINACY_LIMIT = 1e-7
 class UndeterminedError(SolverError):
     """The data cannot determine every fitted quantity; `names` are those that remain open."""
 
-    def __init__(self, names: Sequence[str], message: str):
+    def __init__(self, names: Sequence[str], message: str) -> None:
         self.names = tuple(names)
         super().__init__(Status.SINGULAR, message)
 
@@ -280,7 +280,7 @@ class _Search:
         weights: np.ndarray,
         scales: np.ndarray,
         difference: float,
-    ):
+    ) -> None:
         self._predict, self._derivatives = predict, derivatives
         self._observed, self._weights, self._scales = observed, weights, scales
         self._difference = difference

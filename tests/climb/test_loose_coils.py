@@ -114,6 +114,7 @@ def test_a_punch_locates_the_loose_coil_and_keeps_the_energy_book():
     assert not any("coil" in event.name for event in punch(drooping(True), grade_deg=35.0).events)
 
 
+@pytest.mark.slow
 def test_many_punches_at_once_are_single_ones():
     vehicles = [drooping(), drooping(True)]
     found = punch_many(vehicles, grade_deg=[35.0, 35.0])

@@ -13,7 +13,8 @@ from noseload.model.file.reader import load_vehicle
 from noseload.model.motion.linear import linearise
 from noseload.model.motion.mobility import add_inertia, gear_pattern
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import SIZE, VehicleMotion
+from noseload.model.motion.rows import SIZE
+from noseload.model.motion.vehicle_motion import VehicleMotion
 from noseload.solvers.motion.transient import TransientOptions, integrate
 from noseload.studies.climb.modes import creep_modes, standing_modes
 from noseload.studies.climb.standing import stand

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from noseload.__main__ import main
+from noseload.commands.levers import rank as command
 from noseload.demo import DEMO
 from noseload.model import load_vehicle
 from noseload.model.errors import MissingDataError, ModelError
@@ -137,7 +138,8 @@ def test_refusals(demo):
         rank(demo, by="luck")
 
 
-def test_ready_made_changes_lead(demo):
+@pytest.mark.slow
+def test_ready_made_changes_lead(demo, monkeypatch):
     """Best first by what they gain, by name and in words; the verdict is that of the interval, and grip comes before it."""
     result = rank(demo, intervals=2)
     gains = [item.effects["tip_over_grade_deg"] for item in result.ready_made]
@@ -150,10 +152,12 @@ def test_ready_made_changes_lead(demo):
     assert gain_words(result, second).endswith(judged_gain(result, second).short_words())
     made = np.degrees(Climb(load_vehicle(DEMO, setup=first.name)).tip_over())
     assert made - result.outcomes["tip_over_grade_deg"] == pytest.approx(gains[0], abs=1e-9)
+    monkeypatch.setattr(study, "ready_vehicles", lambda vehicle: ())
     grippy = rank(change_vehicle(demo, {"tyre.grip_coefficient": 0.8}))
     assert stopped_sentence(result) == "" and stopped_sentence(grippy).startswith("It slides at 38.7 deg")
 
 
+@pytest.mark.usefixtures("few_ready_made")
 def test_less_is_a_gain_where_less_is_better(demo):
     """By pitch the first change is the one after which the nose rises least."""
     result = rank(demo, by="nose_up_pitch_deg")
@@ -203,8 +207,8 @@ def test_a_rigid_vehicle_is_ranked_by_its_closed_form():
         rank(flat, by="luck")
 
 
-@pytest.mark.usefixtures("few_ready_made")
-def test_numbers_one_by_one_stand_behind_all(capsys):
+def test_numbers_one_by_one_stand_behind_all(capsys, monkeypatch, ranked):
+    monkeypatch.setattr(command, "rank", lambda vehicle, **options: ranked)
     assert main(["rank", "--top", "2"]) == 0
     out = capsys.readouterr().out
     assert "ready-made changes, the best first" in out and "numbers per practical unit" not in out
@@ -303,9 +307,10 @@ def drawn_document(vehicle):
 
 
 def rank_drawn(cases, monkeypatch):
-    """Rank drawn vehicles with changes; each gives a document or a named refusal, never a traceback.
+    """Rank random vehicles with changes; each gives a document or a named refusal, never a traceback.
 
-    Of the ready-made changes every vehicle gets two, in turn: all of them, many times each, among many vehicles.
+    Of the file's changes and of the ready-made ones every vehicle gets two, in turn: all of them, many times each, among many
+    vehicles.
     """
     all_of_them = study.ready_vehicles
     drawn = draw_vehicles(7, 0)
@@ -317,7 +322,8 @@ def rank_drawn(cases, monkeypatch):
             return [ready[(2 * case + k) % len(ready)] for k in range(2)]
 
         monkeypatch.setattr(study, "ready_vehicles", two)
-        vehicle = parse_vehicle(drawn_document(one_of(drawn, case)) | {"changes": CHANGES})
+        changes = {name: CHANGES[name] for k in range(2) for name in [list(CHANGES)[(2 * case + k) % len(CHANGES)]]}
+        vehicle = parse_vehicle(drawn_document(one_of(drawn, case)) | {"changes": changes})
         result = rank(vehicle, parts=("fitted", "kept")[case % 2])
         json.dumps(result.to_dict(), allow_nan=False)
         solved += result.outcomes["tip_over_grade_deg"] is not None
@@ -335,6 +341,7 @@ def test_two_hundred_drawn_vehicles(monkeypatch):
 
 
 @pytest.mark.usefixtures("few_ready_made")
+@pytest.mark.slow
 def test_interrupted_punches_leave_the_crawl(tmp_path, monkeypatch, capsys):
     """Ctrl-C while punches run: what the crawl gave is kept and marked, and ranks by tip-over."""
 
@@ -366,6 +373,8 @@ def test_picture_leads_with_ready_made_changes_and_both_sizes(ranked):
     pyplot.close(ax.figure)
 
 
+@pytest.mark.usefixtures("few_ready_made")
+@pytest.mark.slow
 def test_a_vehicle_that_slides_first_is_not_told_to_tip_later(demo):
     """Slick tyres slide at 40 deg: what would help there is load in front below that grade; a later tip-over cannot be reached."""
     tyres = [replace(axle.tyre, grip_coefficient=0.85) for axle in (demo.rear, demo.front)]

@@ -12,7 +12,7 @@ from noseload.studies.bench.board import held_vehicle
 from noseload.studies.measuring.fitted_quantities import quantity
 from noseload.studies.measuring.readings import compare_readings
 from noseload.studies.measuring.readings_wheels import FIRST_LIFT, WHEEL_LOADS, ClimbOnWheels
-from noseload.studies.wheels.answer import first_lifts, wheel_climb
+from noseload.studies.wheels.climbs import first_lifts, wheel_climb
 
 GRADES = (10.0, 30.0, 45.0)
 
@@ -72,6 +72,7 @@ def test_locked_wheels_leave_open_how_the_axles_share_the_pull():
     assert 30.0 < (front - rear) / (GRAM * STANDARD_GRAVITY) < 60.0
 
 
+@pytest.mark.slow
 def test_a_fit_finds_the_height_from_four_scales(tmp_path):
     path = scales(tmp_path / "a.csv", "axle", shafts=False)
     result = compare_readings(path, demo_vehicle(), fit=["cg_height"])

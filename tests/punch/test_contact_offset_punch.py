@@ -8,7 +8,8 @@ import pytest
 from noseload.model.crawl.load_budget import load_budget
 from noseload.model.file.reader import load_vehicle
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import ENERGIES, ENERGY_ROWS, SIZE, VehicleMotion
+from noseload.model.motion.rows import ENERGIES, ENERGY_ROWS, SIZE
+from noseload.model.motion.vehicle_motion import VehicleMotion
 from noseload.solvers.motion.transient import TransientOptions, integrate
 from noseload.studies.climb.standing import stand
 from noseload.studies.climb.steady_start import steady_start
@@ -110,6 +111,7 @@ def test_locked_wheels_do_not_feel_rolling_resistance():
     assert state.size == SIZE
 
 
+@pytest.mark.slow
 def test_many_punches_are_each_by_itself():
     cars = [car(drive) for drive in DRIVES]
     many = punch_many(cars, grade_deg=12.0, duration_s=0.4, sample_s=0.005)

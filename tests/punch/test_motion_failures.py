@@ -9,7 +9,8 @@ import pytest
 from noseload.model.file.reader import load_vehicle
 from noseload.model.motion.mobility import add_inertia
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import SIZE, VehicleMotion
+from noseload.model.motion.rows import SIZE
+from noseload.model.motion.vehicle_motion import VehicleMotion
 from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.motion.transient import TransientOptions, integrate
 from noseload.studies.climb.standing import stand

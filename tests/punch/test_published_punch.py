@@ -12,7 +12,8 @@ import pytest
 from compiled import MechanismMotion
 from noseload.model.motion.mobility import add_inertia
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import ENERGIES, ENERGY_ROWS, VehicleMotion
+from noseload.model.motion.rows import ENERGIES, ENERGY_ROWS
+from noseload.model.motion.vehicle_motion import VehicleMotion
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Axle, Body, Drive, Rod, Shock, Tyre, Vehicle
 from noseload.solvers.motion.transient import TransientOptions, integrate

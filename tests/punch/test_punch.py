@@ -14,15 +14,8 @@ from noseload.model.crawl.steady import SteadyMotion
 from noseload.model.file.reader import load_vehicle
 from noseload.model.motion.mobility import add_inertia, inertia_block, mobility
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import (
-    COORDINATE_ROWS,
-    ENERGY_ROWS,
-    SIZE,
-    SPEED_ROWS,
-    VehicleMotion,
-    contact_switch,
-    project_states,
-)
+from noseload.model.motion.rows import COORDINATE_ROWS, ENERGY_ROWS, SIZE, SPEED_ROWS
+from noseload.model.motion.vehicle_motion import VehicleMotion, contact_switch, project_states
 from noseload.solvers.motion.transient import TransientOptions, integrate
 from noseload.solvers.newton import solve
 from noseload.studies.climb.creep import creep

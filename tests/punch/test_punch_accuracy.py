@@ -25,7 +25,7 @@ def test_loads_are_as_good_as_promised(seed, plane):
 def test_what_is_not_kept_is_told():
     (line,) = kept_or_not({"load_error": 0.004}, "default")
     assert line.startswith("accuracy not kept: loads may be off by 0.4 % of the weight, where 0.1 % is promised")
-    assert line.endswith("ask for --tolerance tight") and "ask" not in kept_or_not({"load_error": 1e-4}, "tight")[0]
+    assert line.endswith("ask for --tight") and "ask" not in kept_or_not({"load_error": 1e-4}, "tight")[0]
 
 
 def test_stops_are_located_by_their_force_and_its_onset():

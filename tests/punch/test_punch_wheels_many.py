@@ -11,6 +11,7 @@ import pytest
 from noseload import demo_vehicle
 from noseload.model.batch.motion import BatchProgram, Controls
 from noseload.model.motion.programs import Program
+from noseload.model.parameters import ENDS
 from noseload.model.space.batch_motion import BatchSpaceMotion, SpaceFleet
 from noseload.model.space.parameters import WHEELS
 from noseload.model.space.vehicle_motion import SPEED_ROWS, SpaceMotion
@@ -127,6 +128,17 @@ def test_the_brake_without_throttle_stands_and_takes_nobody_along():
     )
     assert list(result.status) == ["ok", "ok"] and result.outcome[0] == "stays_loaded"
     assert result.numbers["peak_chassis_roll_deg"][1] < -3.0
+
+
+def test_sharp_tyres_at_rest_do_not_shake_the_batch():
+    """No stiff row has how wheels that slip unlike brake turning: steps of 4 ms once shook such a vehicle off its wheels."""
+    car = demo_vehicle()
+    axles = {end: replace(getattr(car, end), tyre=replace(getattr(car, end).tyre, slip_speed=0.005)) for end in ENDS}
+    asked = {"grade_deg": 25.0, "start": "brake", "throttle": 0.0, "duration_s": 0.06}
+    many = punch_wheels_many(replace(car, **axles), **asked, singly_below=0)
+    for wheel in WHEELS:
+        started, least = (float(many.array(f"{wheel}_load_{what}")[0]) for what in ("start_n", "min_n"))
+        assert least == pytest.approx(started, abs=1e-3)
 
 
 def test_an_executor_gives_the_same_and_lifts_end_runs():

@@ -8,8 +8,10 @@ import pytest
 from noseload import demo_vehicle, punch_wheels
 from noseload.__main__ import main
 from noseload.studies.punch.wheels_range import WheelsRange, mismatches_in_motion, wheels_range
+from noseload.studies.wheels.plausible import plausible_laws
 
 
+@pytest.mark.slow
 def test_a_punch_in_space_tells_its_range(capsys):
     """The same punches run one by one; with a mismatch given there is none."""
     asked = ["punch", "--wheels", "--grade", "35", "--duration", "0.4", "--json"]
@@ -17,7 +19,7 @@ def test_a_punch_in_space_tells_its_range(capsys):
     found = json.loads(capsys.readouterr().out)["mismatch_range"]
     assert found["mismatches_percent"] == [-3.0, 3.5, 10.0] and set(found["first_wheel"]) == {"front_right"}
     car = demo_vehicle()
-    mismatch = mismatches_in_motion(car, 35.0)[0]
+    mismatch = mismatches_in_motion(car, plausible_laws(car), 35.0)[0]
     one = punch_wheels(car, grade_deg=35.0, duration_s=0.4, mismatch=mismatch, outcome=False)
     assert found["first_wheel_airborne_s"][0] == pytest.approx(one.summary["first_wheel_airborne_s"], abs=1e-6)
     assert main([*asked, "--mismatch", "3"]) == 0

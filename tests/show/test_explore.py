@@ -14,6 +14,7 @@ from noseload.model.errors import MissingDataError, ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.model.parameters import rigid_centre_of_gravity
 from noseload.pictures.show.explore import BUSY, SIZE, ExploreWindow
+from noseload.pictures.show.explore_drag import Drag, ends_on_paper, nearest_end
 from noseload.pictures.show.readout import Readout
 from noseload.studies.climb.creep import creep
 from noseload.studies.climb.sweep import sweep
@@ -61,6 +62,7 @@ def shown():
     return window(load_vehicle(DEMO), grade_deg=45.0)
 
 
+@pytest.mark.slow
 def test_sliders_show_what_creep_gives(shown):
     shown.reset()
     shown.sliders["grade"].set_val(50.0)
@@ -278,3 +280,46 @@ def test_what_is_painted_anew_is_what_a_whole_drawing_shows():
     painted = np.array(canvas.buffer_rgba())
     canvas.draw()
     assert np.array_equal(painted, np.array(canvas.buffer_rgba()))
+
+
+def drag(shown, key, across, up):
+    """Take a link end on the drawing, move the hand by so many mm on paper, and let go."""
+    canvas, to_pixels = shown.figure.canvas, shown.drawing.transData.transform
+    x, z = ends_on_paper(*shown.placed)[key]
+    places = [to_pixels(point) for point in ((x, z), (x + 0.5 * across, z + 0.5 * up), (x + across, z + up))]
+    names = ("button_press_event", "motion_notify_event", "motion_notify_event")
+    for name, (px, py) in zip(names, places, strict=True):
+        MouseEvent(name, canvas, px, py, 1 if name.startswith("button") else None)._process()
+
+
+def test_a_link_end_is_dragged_on_the_drawing(shown):
+    """Along a slope of 30 deg the hand moves an end forward, across the slope up; the ring and the sliders follow."""
+    shown.reset()
+    shown.sliders["grade"].set_val(30.0)
+    key = "front.upper_link.chassis_end_mm"
+    pitch = np.radians(shown.explored.row.nose_up_pitch_deg)
+    along, across = np.radians(30.0) + pitch, np.radians(120.0) + pitch
+    hand = 6.0 * np.array([np.cos(along), np.sin(along)]) - 4.0 * np.array([np.cos(across), np.sin(across)])
+    drag(shown, key, *hand)
+    assert shown.chosen == key and shown.state.end(key) == (6.0, -4.0)
+    assert (shown.sliders["forward"].val, shown.sliders["up"].val) == (6.0, -4.0)
+    assert shown.held.get_xydata()[0] == pytest.approx(ends_on_paper(*shown.placed)[key])
+    assert shown.punch_words.get_text() == BUSY
+    let_go(shown)
+    assert shown.drag is None and shown.run is not None
+    MouseEvent("motion_notify_event", shown.figure.canvas, 50, 250, None)._process()
+    assert shown.state.end(key) == (6.0, -4.0)
+
+
+def test_a_hand_far_from_every_end_takes_none_and_ends_go_no_further_than_their_sliders(shown):
+    ends = {"a": (10.0, 10.0), "b": (10.0, 10.0), "c": (40.0, 10.0)}
+    assert nearest_end(ends, 12.0, 12.0, "b") == "b" and nearest_end(ends, 35.0, 10.0, "b") == "c"
+    assert nearest_end(ends, 25.0, 30.0, "b") is None
+    held = Drag("a", (0.0, 0.0), (1.0, 2.0), 0.5 * np.pi)
+    assert held.at(-3.2, 4.1, 25.0) == (5.0, 5.0) and held.at(-900.0, 900.0, 25.0) == (25.0, 25.0)
+
+
+def test_the_window_fits_a_small_screen():
+    """1366 by 768 is the least that notebooks have (common practice, no source); bars of title, tools and tasks take 120."""
+    width, height = (100.0 * inches for inches in SIZE)
+    assert width <= 1366 - 20 and height <= 768 - 120

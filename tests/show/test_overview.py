@@ -9,8 +9,7 @@ from noseload.__main__ import main
 from noseload.demo import DEMO
 from noseload.model import load_vehicle
 from noseload.model.file.template import vehicle_template
-from noseload.studies.compare.compare import compare
-from noseload.studies.levers.rank import rank
+from noseload.studies.show import overview as study
 from noseload.studies.show.overview import overview
 
 LINES = 15
@@ -45,17 +44,35 @@ def printed(capsys, *arguments):
     return code, capsys.readouterr().out
 
 
-def test_a_file_alone_is_looked_at_in_fifteen_lines(capsys, six):
+def kept(monkeypatch, name, results):
+    """Keep what a study gives to the overview, with what it was asked, in place of asking it twice."""
+    asked = getattr(study, name)
+
+    def noted(*arguments, **options):
+        results[name] = arguments, options, asked(*arguments, **options)
+        return results[name][-1]
+
+    monkeypatch.setattr(study, name, noted)
+
+
+@pytest.mark.slow
+def test_a_file_alone_is_looked_at_in_fifteen_lines(capsys, six, monkeypatch):
     """Doubts, what stops it first, the first wheel, every setup, three changes, a measurement; each sentence is the study's."""
+    results = {}
+    kept(monkeypatch, "compare", results)
+    kept(monkeypatch, "rank", results)
     code, out = printed(capsys, six)
     lines = [line for line in out.splitlines() if line]
     assert code == 0 and len(lines) == LINES
     assert lines[1].startswith("  doubts: none; ") and "It tips over first, at 61.4 deg (" in lines[2]
     assert "wheel lifts at " in lines[3]
     vehicles = [load_vehicle(six), *(load_vehicle(six, setup=name) for name in "abcdef")]
-    told = [f"  {d.answer.setup}: {d.answer.short}" for d in compare(vehicles, draws=400).differences]
-    assert lines[4:10] == told
-    best = rank(vehicles[0]).ready_made[:3]
+    (compared,), options, comparison = results["compare"]
+    assert compared == vehicles and options == {"draws": 400}
+    assert lines[4:10] == [f"  {d.answer.setup}: {d.answer.short}" for d in comparison.differences]
+    (ranked,), _, ranking = results["rank"]
+    assert ranked == vehicles[0]
+    best = ranking.ready_made[:3]
     assert all(f"({item.name}): it tips" in line for item, line in zip(best, lines[10:13], strict=True))
     assert lines[13].startswith("  measure next: ") and " of the doubt about its tip-over: " in lines[13]
     assert lines[14].endswith(f"--setups base,{best[0].name}    (the best one, in full)")
@@ -81,6 +98,7 @@ def test_what_does_not_stand_says_so(capsys, tmp_path):
     assert (code == 3) == bool(result.failed) and ("no answer: " in out) == bool(result.failed)
 
 
+@pytest.mark.slow
 def test_document(capsys):
     code, out = printed(capsys, "overview", "--json")
     body = json.loads(out)

@@ -71,6 +71,9 @@ class Toy:
     def project(self, state):
         return np.zeros(state.shape[1]), np.zeros(state.shape[1])
 
+    def longest_step(self, stage):
+        return np.inf
+
     def take(self, cases):
         return Toy(self.frequency[cases], self.decay, self.gravity)
 

@@ -7,7 +7,7 @@ from noseload.demo import DEMO
 from noseload.model.file.apply_changes import apply_change
 from noseload.model.file.changes import Change
 from noseload.model.file.reader import load_vehicle, parse_vehicle
-from noseload.pictures.side_view import draw_creep
+from noseload.pictures.climb.creep import draw_creep
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.stance import standing_measures
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.common import add_output, add_vehicle, check_output, load_setups, print_json
@@ -11,6 +11,7 @@ from noseload.commands.paths import reads
 from noseload.documents import NO_SOLUTION, finite_option, grams, number, table, write_csv
 from noseload.model.crawl.budget_parts import BENCH_PARTS
 from noseload.model.errors import ModelError
+from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.bench.bench import bench_path, compare_bench
 from noseload.studies.errors.assumed import assumed_that_matter
@@ -152,7 +153,7 @@ def _single_keys(single: tuple) -> dict:
     return {key: first[key] for key in keys} | {"wheels": [each.to_dict() for each in single]} | failed
 
 
-def _single_figure(options, vehicles: Sequence[Vehicle]):
+def _single_figure(options: Namespace, vehicles: Sequence[Vehicle]) -> Any:
     from noseload.pictures.wheels.bench import draw_bench_wheels
     from noseload.studies.space.bench import bench_wheels
 
@@ -186,7 +187,7 @@ def _assumed(vehicle: Vehicle, front: str, play: float, first: Bench) -> tuple:
     if first.lift is None:
         return ()
 
-    def answer(vehicles: Sequence[Vehicle]):
+    def answer(vehicles: Sequence[Vehicle]) -> Any:
         lift = bench_path(vehicles[0], front=front, play_mm=play).lift
         return (None if lift is None else lift.torque_n_mm,)
 
@@ -201,23 +202,23 @@ def _drawn_row(options: Namespace, first: Bench) -> BenchRow:
     return row
 
 
-def _text(vehicle: Vehicle, result: BenchComparison, front: str, play: float):
+def _text(vehicle: Vehicle, result: BenchComparison, front: str, play: float) -> str:
     first = result.members[0]
     extra = f", play {play:g} mm at the tread" if play else ""
-    lines = [f"{vehicle.name}: held-wheel bench, level floor, rear wheels clamped, {WHEELS[front]}{extra}"]
+    lines = [f"{shown_name(vehicle.name)}: held-wheel bench, level floor, rear wheels clamped, {WHEELS[front]}{extra}"]
     lines += [f"  {bench_sentence(member)}" for member in result.members]
     if first.rows[0].message:
         lines.append(first.rows[0].message)
-    lines += ["", f"{first.setup}: until the front is free", _row_table(first)]
+    lines += ["", f"{row_name(first.setup)}: until the front is free", _row_table(first)]
     if front == "geared":
         lines += ["", *_geared_lines(first)]
     lines += ["", _lift_table(result), ""]
     lines += [_motor_line(first, vehicle), *_scale_lines(first), *_turn_lines(first)]
-    lines += [f"{m.setup}: {m.message}" for m in result.members if m.message]
+    lines += [f"{row_name(m.setup)}: {m.message}" for m in result.members if m.message]
     for member in result.members:
         if member.fold_torque_n_mm is not None:
             lines.append(
-                f"{member.setup}: at {member.fold_torque_n_mm:.0f} N mm it would snap to another attitude (fold)."
+                f"{row_name(member.setup)}: at {member.fold_torque_n_mm:.0f} N mm it would snap to another attitude (fold)."
             )
     for difference in result.differences:
         lines += ["", difference.verdict]
@@ -282,7 +283,7 @@ def _lift_table(result: BenchComparison) -> str:
     return table(("front free at", "torque, N mm", "W b there, N mm", "b, mm", "nose up, deg", "of stall"), rows)
 
 
-def _motor_line(bench, vehicle: Vehicle) -> str:
+def _motor_line(bench: Any, vehicle: Vehicle) -> str:
     stall = f"{bench.stall_torque_n_mm:.0f} N mm"
     known = " (assumed)" if any(a.key == "drive.stall_torque_n_mm" for a in vehicle.assumed) else ""
     if bench.reached is None:
@@ -323,7 +324,7 @@ def _turn_lines(bench: Bench) -> list[str]:
     ]
 
 
-def _geared_lines(bench):
+def _geared_lines(bench: Any) -> list[str]:
     last = bench.rows[-1]
     lines = [
         "geared in, the front pull is not settled by statics: it depends on play, grip and give of tyres and shafts. This is the case of",
@@ -340,7 +341,7 @@ def _geared_lines(bench):
     return lines
 
 
-def _pull_words(row) -> str:
+def _pull_words(row: Any) -> str:
     """Which way the front tyres drag the vehicle where they do it hardest; the clamp takes the same the other way."""
     pull, at = row.front_traction_n, f"at {row.torque_n_mm:.0f} N mm"
     if abs(pull) < LEAST_PULL_N:
@@ -367,7 +368,7 @@ def _budget_table(bench: Bench) -> str:
     return table((f"front axle load at {row.torque_n_mm:.0f} N mm", "as a scale reads", ""), parts)
 
 
-def _readings_text(readings) -> list[str]:
+def _readings_text(readings: Any) -> list[str]:
     if readings is None:
         return []
     rows = []

@@ -1,6 +1,7 @@
 """What `noseload bench --wheels` prints: four scales over the torque, and when each front wheel leaves its own."""
 
 from noseload.documents import grams, table
+from noseload.model.names import row_name
 from noseload.studies.space.bench import BenchWheels, bench_sentence
 from noseload.studies.wheels.words import WHEEL_WORDS, side_word
 
@@ -14,7 +15,7 @@ NOTE = (
 def bench_wheels_text(found: tuple[BenchWheels, ...]) -> str:
     """Sentences of all setups, the scales of the first."""
     first = found[0]
-    parts = [f"single wheels, {each.setup}: {bench_sentence(each)}" for each in found]
+    parts = [f"single wheels, {row_name(each.setup)}: {bench_sentence(each)}" for each in found]
     if not first.rows:
         return "\n".join(parts)
     rows = [
@@ -28,4 +29,4 @@ def bench_wheels_text(found: tuple[BenchWheels, ...]) -> str:
         for row in first.rows
     ]
     head = ("torque, N mm", *WHEEL_WORDS.values(), "chassis leans", "nose up, deg", "")
-    return "\n".join([*parts, "", f"{first.setup}: four scales", table(head, rows, align=">>>>>>><"), NOTE])
+    return "\n".join([*parts, "", f"{row_name(first.setup)}: four scales", table(head, rows, align=">>>>>>><"), NOTE])

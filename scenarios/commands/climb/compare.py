@@ -17,6 +17,7 @@ from noseload.demo import DEMO
 from noseload.documents import NO_SOLUTION, finite_option, grade, grade_option, grams, number, table, write_csv
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
+from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
 from noseload.studies.climb.results import LIMIT_WORDS
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
     from noseload.studies.compare.compare import Comparison
 
 
-SUMMARY = "Every setup of a file against the file as written, or several files against the first."
+SUMMARY = "Every setup and change of a file against the file as written, or several files against the first."
 EXAMPLE = "noseload compare my-crawler.toml --grade 50 --pictures my-pictures"
 CHANGED_WORDS = (
     ("rear_ride_height_mm", "rear ride height", "mm"),
@@ -62,7 +63,9 @@ QUICK_DRAWS = 400
 def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser, several=True, setup=False)
-    parser.add_argument("--setups", metavar="A,B", help="only these setups of the file, the first as reference")
+    parser.add_argument(
+        "--setups", metavar="A,B", help="only these setups and changes, ready-made ones too, the first as reference"
+    )
     parser.add_argument(
         "--grade",
         type=grade_option(-80.0, 89.0),
@@ -144,7 +147,7 @@ def run(options: Namespace) -> int:
         from noseload.studies.compare.punch import compare_punch
 
         punched = compare_punch(result, grade_deg=None if isnan(options.punch) else options.punch)
-    lifted = _wheels(vehicles, options, punched, thresholds)
+    lifted = _wheels(vehicles, options, punched, [member.name for member in result.members])
     remarks = [remark_on(vehicle) for vehicle in vehicles]
     if options.csv:
         write_csv(options.csv, [{**row.to_dict(), "setup": m.name} for m in result.members for row in m.sweep.rows])
@@ -193,13 +196,14 @@ def run(options: Namespace) -> int:
     return 0 if result.to_dict()["status"] == "ok" else NO_SOLUTION
 
 
-def _wheels(vehicles: list[Vehicle], options: Namespace, punched, thresholds: Thresholds):
+def _wheels(vehicles: list[Vehicle], options: Namespace, punched: Any, names: list[str]) -> Any:
     """The punches in space that were asked for, at the grade of those in the side view."""
     if not options.wheels:
         return None
     from noseload.studies.compare.wheels_punch import compare_wheels_punch
 
-    return compare_wheels_punch(vehicles, grade_deg=punched.grade_deg, thresholds=thresholds)
+    thresholds = punched.comparison.thresholds
+    return compare_wheels_punch(vehicles, grade_deg=punched.grade_deg, names=names, thresholds=thresholds)
 
 
 def _punch_name(path: str) -> str:
@@ -208,7 +212,7 @@ def _punch_name(path: str) -> str:
     return f"{stem}-punch{suffix}"
 
 
-def _load_differences(vehicles: Sequence[Vehicle], grade_deg: float):
+def _load_differences(vehicles: Sequence[Vehicle], grade_deg: float) -> Any:
     loads = [creep(v, grade_deg=grade_deg).front_load_n for v in vehicles]
     first = loads[0]
     return tuple(None if load is None or first is None else load - first for load in loads[1:])
@@ -218,14 +222,14 @@ def _vehicles(options: Namespace) -> list[Vehicle]:
     files = options.vehicles or [DEMO]
     if len(files) > 1:
         return [load_vehicle(file, drive=options.drive) for file in files]
-    return load_setups(files[0], options.setups, drive=options.drive, compared=True)
+    return load_setups(files[0], options.setups, drive=options.drive, changes=True, compared=True)
 
 
-def _text(result: Comparison, step: float, everything: bool):
+def _text(result: Any, step: float, everything: bool) -> str:
     first = result.members[0]
     vehicle = first.climb.vehicle
     lines = [
-        f"{vehicle.name}: {len(result.members)} setups, steady crawl, {vehicle.drive.driven_axles} driven",
+        f"{shown_name(vehicle.name)}: {len(result.members)} setups, steady crawl, {vehicle.drive.driven_axles} driven",
         *answer_lines(result),
         "",
         _threshold_line(result),
@@ -242,7 +246,7 @@ def _text(result: Comparison, step: float, everything: bool):
             "",
         ]
     for difference in result.differences:
-        lines.append(f"{difference.setup} against {first.name}")
+        lines.append(f"{row_name(difference.setup)} against {row_name(first.name)}")
         if everything or not difference.budget:
             lines += [f"  {difference.load_verdict}", f"  {difference.tip_over_verdict}"]
         elif cause := cause_words(difference.budget, difference.moved).removeprefix("; "):
@@ -270,7 +274,7 @@ def _text(result: Comparison, step: float, everything: bool):
     return "\n".join(lines)
 
 
-def _wheel_lines(result: Comparison, remarks) -> list[str]:
+def _wheel_lines(result: Comparison, remarks: list) -> list[str]:
     """Where the first wheel lifts in space, setup by setup, or what the file lacks for that."""
     first = remarks[0]
     if first.left_out:
@@ -284,7 +288,7 @@ def _wheel_lines(result: Comparison, remarks) -> list[str]:
         span = range_words(least, most, "", "+z.1f").strip() or "-"
         unsure = " no robust sign" if least is not None and least < -SIGN_DEG and most > SIGN_DEG else ""
         between = range_words(low, high, "").strip() or "-"
-        rows.append((member.name, number(lift, ".1f"), between, moved, span + unsure, name))
+        rows.append((row_name(member.name), number(lift, ".1f"), between, moved, span + unsure, name))
     names = ("", "lifts", "from to", "change", "from to", "which")
     where = "where the first wheel lifts in space, deg, and what plausible mismatches make of it (`noseload wheels`)"
     return ["", where, table(names, rows)]
@@ -315,7 +319,7 @@ def _thresholds_called(thresholds: Thresholds) -> str:
     return "the default thresholds" + (f", and what you set for {' and '.join(given)}" if given else "")
 
 
-def _load_table(result, step: float):
+def _load_table(result: Any, step: float) -> Any:
     climbs = [m.climb for m in result.members]
     top = max(m.sweep.limits.steepest_equilibrium_deg for m in result.members)
     grades = [k * step for k in range(int(top / step) + 1)]
@@ -327,9 +331,9 @@ def _load_table(result, step: float):
             known = None not in (load, loads[0])
             cells += [grams(load), f"({grams_of_force(load - loads[0]):+z.1f})" if known else ""]
         rows.append(cells)
-    header = ["grade", result.members[0].name]
+    header = ["grade", row_name(result.members[0].name)]
     for member in result.members[1:]:
-        header += [member.name, ""]
+        header += [row_name(member.name), ""]
     return table(header, rows)
 
 
@@ -340,4 +344,4 @@ def _limit_table(result: Comparison) -> str:
         if any(a is not None for a in angles):
             rows.append([words, *(number(a) if a is not None else "not reached" for a in angles)])
     rows.append(["first", *((m.sweep.limits.first or "none").replace("_", "-") for m in result.members)])
-    return table(["", *(m.name for m in result.members)], rows)
+    return table(["", *(row_name(m.name) for m in result.members)], rows)

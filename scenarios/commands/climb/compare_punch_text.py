@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.documents import grade, grams, number, outcome_words, table
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.budget_parts import grouped
+from noseload.model.names import row_name
 from noseload.model.units import grams_of_force
 from noseload.studies.errors.assumed_punch import LINE_WORDS
 
@@ -30,7 +31,7 @@ def punch_text(result: PunchComparison, everything: bool = True) -> str:
         "",
     ]
     for difference in result.differences:
-        lines.append(f"{difference.setup} against {result.members[0].name}")
+        lines.append(f"{row_name(difference.setup)} against {row_name(result.members[0].name)}")
         if everything or not difference.budget:
             lines += [f"  creep: {difference.creep_verdict}", f"  punch: {difference.punch_verdict}", ""]
         else:
@@ -47,12 +48,12 @@ def punch_text(result: PunchComparison, everything: bool = True) -> str:
     return "\n".join([*lines, *assumed_lines(result.assumed, LINE_WORDS)]).rstrip()
 
 
-def _without_scope(difference):
+def _without_scope(difference: Any) -> Any:
     """The verdict of the punch without what the heading says: 'changes the number of hops ...'."""
-    return difference.punch_verdict.partition(f": {difference.setup} ")[2]
+    return difference.punch_verdict.partition(f": {row_name(difference.setup)} ")[2]
 
 
-def _start_lines(result):
+def _start_lines(result: Any) -> list[str]:
     """Why a punch starts at another front load than the crawl beside it has."""
     for member in result.members:
         if not member.punch.success or member.creep.front_load_n is None:
@@ -61,7 +62,7 @@ def _start_lines(result):
         if abs(grams_of_force(start - member.creep.front_load_n)) >= LEAST_START_G:
             speed = member.punch.options.creep_speed_mm_per_s
             return [
-                f"The punch of {member.name} starts at {grams(start)} in front, not {grams(member.creep.front_load_n)}: at {speed:g} mm/s the tyres "
+                f"The punch of {row_name(member.name)} starts at {grams(start)} in front, not {grams(member.creep.front_load_n)}: at {speed:g} mm/s the tyres "
                 "slip as their loads and rolling radii make them; the crawl is its limit at zero speed, all driven axles slipping alike."
             ]
     return []
@@ -73,7 +74,14 @@ def _member_table(result: PunchComparison) -> str:
         creep = grams(member.creep.front_load_n)
         if not member.punch.success:
             rows.append(
-                (member.name, creep, "-", "-", "-", f"{outcome_words(member.punch.status)} ({member.punch.status})")
+                (
+                    row_name(member.name),
+                    creep,
+                    "-",
+                    "-",
+                    "-",
+                    f"{outcome_words(member.punch.status)} ({member.punch.status})",
+                )
             )
             continue
         summary = member.punch.summary
@@ -84,7 +92,7 @@ def _member_table(result: PunchComparison) -> str:
         )
         rows.append(
             (
-                member.name,
+                row_name(member.name),
                 creep,
                 grams(summary["front_load_min_n"]),
                 flown,
@@ -121,5 +129,5 @@ def _budget_table(differences: list[PunchDifference]) -> str:
         rows.append(cells)
     header = ["what the difference is made of, g"]
     for difference in differences:
-        header += ["creep", f"punch, {difference.setup}"]
+        header += ["creep", f"punch, {row_name(difference.setup)}"]
     return table(header, rows)

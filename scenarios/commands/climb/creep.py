@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.climb.split_lines import load_range, load_range_lines, range_document
@@ -14,8 +14,6 @@ from noseload.model.file.space import has_space
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
 from noseload.studies.climb.sweep import climb_of
-from noseload.studies.errors.assumed import assumed_that_matter
-from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.first import creep_sentence
 
 if TYPE_CHECKING:
@@ -23,7 +21,6 @@ if TYPE_CHECKING:
 
     from noseload.commands.parser import Parser
     from noseload.model.vehicle import Vehicle
-    from noseload.studies.climb.results import Creep
 
 
 SUMMARY = "Loads, attitude and link forces at one grade, crawling so slowly that nothing accelerates."
@@ -59,20 +56,14 @@ def run(options: Namespace) -> int:
     row = climb.row(options.grade)
     sure = ask(options, [vehicle], options.grade)
     solved = row.front_load_n is not None
-    assumed = (
-        assumed_that_matter(
-            [vehicle], lambda v: (creep(v[0], grade_deg=options.grade).front_load_n,), Thresholds().measurable_load_n
-        )
-        if solved
-        else ()
-    )
+    assumed = _assumed(vehicle, options.grade) if solved and vehicle.assumed else ()
     loads = load_range(climb, options.grade)
     if options.csv:
         write_csv(options.csv, [row.to_dict()])
     if options.plot and solved:
         _draw(options.plot, climb, row, sure)
     if options.json:
-        extra = {} if sure is None else {"uncertainty": sure.to_dict()}
+        extra: dict[str, Any] = {} if sure is None else {"uncertainty": sure.to_dict()}
         extra["assumed_that_matter"] = [e.to_dict("n") for e in assumed]
         extra |= range_document(climb, loads)
         print_json("creep", row.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
@@ -91,7 +82,17 @@ def run(options: Namespace) -> int:
     return 0 if solved else NO_SOLUTION
 
 
-def _wheel_lines(vehicle: Vehicle, climb, row: Creep) -> list[str]:
+def _assumed(vehicle: Vehicle, grade_deg: float) -> tuple:
+    """Assumed values that move the answer."""
+    from noseload.studies.errors.assumed import assumed_that_matter
+    from noseload.studies.thresholds import Thresholds
+
+    return assumed_that_matter(
+        [vehicle], lambda v: (creep(v[0], grade_deg=grade_deg).front_load_n,), Thresholds().measurable_load_n
+    )
+
+
+def _wheel_lines(vehicle: Vehicle, climb: Any, row: Any) -> list[str]:
     """The wheel that lifts before the side view tips over, where the nose points up."""
     if row.grade_deg < 0.0 or not has_space(vehicle):
         return []
@@ -102,15 +103,15 @@ def _wheel_lines(vehicle: Vehicle, climb, row: Creep) -> list[str]:
     return [said] if said else []
 
 
-def _draw(path: str, climb, row: Creep, sure) -> None:
-    from noseload.pictures.side_view import draw_creep
+def _draw(path: str, climb: Any, row: Any, sure: Any) -> None:
+    from noseload.pictures.climb.creep import draw_creep
     from noseload.pictures.style import save_figure
 
     interval = None if sure is None else sure.setups[0].front_load_n
     save_figure(draw_creep([(climb, row)], interval), path)
 
 
-def _text(vehicle: Vehicle, row: Creep):
+def _text(vehicle: Vehicle, row: Any) -> str:
     lines = [
         heading(vehicle, f"steady crawl at {grade(row.grade_deg)}, {vehicle.drive.driven_axles} driven"),
         creep_sentence(row),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.documents import NO_SOLUTION, grams, load, table
@@ -74,13 +74,13 @@ def run(options: Namespace) -> int:
     return NO_SOLUTION if "standing" in result.unsaid else 0
 
 
-def _flat(result):
+def _flat(result: Description) -> Any:
     from noseload.documents import flatten
 
     return {k: v for k, v in flatten(result.to_dict()).items() if not isinstance(v, list)}
 
 
-def _text(result):
+def _text(result: Any) -> str:
     vehicle = result.vehicle
     lines = [
         heading(

@@ -9,12 +9,18 @@ from noseload.commands.common import add_output, add_vehicle, check_output, load
 from noseload.commands.how_sure import DRAWS, SEED
 from noseload.demo import DEMO
 from noseload.documents import finite_option, seed_option, table
+from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.errors.doubts import doubts
 from noseload.studies.verdict.intervals import from_to
 
 if TYPE_CHECKING:
+    from argparse import Namespace
+
     import numpy as np
+
+    from noseload.commands.parser import Parser
+    from noseload.studies.errors.doubts import Doubts
 
 
 SUMMARY = (
@@ -23,7 +29,7 @@ SUMMARY = (
 EXAMPLE = "noseload doubts my-crawler.toml --grade 45 --setup raised --plot doubts.png"
 
 
-def add_arguments(parser) -> None:
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser)
     parser.add_argument(
@@ -43,7 +49,7 @@ def add_arguments(parser) -> None:
     add_output(parser)
 
 
-def run(options) -> int:
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     vehicles = _vehicles(options)
@@ -64,7 +70,7 @@ def run(options) -> int:
     return 0
 
 
-def _vehicles(options):
+def _vehicles(options: Namespace) -> Any:
     """The file as written and the setup asked for; without one the first of the file."""
     file = options.vehicle or DEMO
     base = load_setups(file, "base", drive=options.drive)[0]
@@ -74,20 +80,20 @@ def _vehicles(options):
     return [base, *load_setups(file, name, drive=options.drive)]
 
 
-def doubts_text(result) -> str:
+def doubts_text(result: Doubts) -> str:
     """Lines for people: the table, both parts of the interval, and what to settle first."""
     first, other = result.sure.setups[0], result.sure.setups[1] if len(result.setups) == 2 else None
     plain = (
         f"front axle load {_grams(first.front_load_n.value)} g, tip-over {_degrees(first.tip_over_grade_deg.value)} deg"
     )
     lines = [
-        f"{result.name}: what the model leaves out, steady crawl at {result.grade_deg:g} deg",
+        f"{shown_name(result.name)}: what the model leaves out, steady crawl at {result.grade_deg:g} deg",
         f"  calculated: {plain}",
     ]
     if other is not None:
         change = other.difference
         lines.append(
-            f"  {other.setup} less {first.setup}: {_grams(change['front_load_n'].value, '+')} g, "
+            f"  {row_name(other.setup)} less {row_name(first.setup)}: {_grams(change['front_load_n'].value, '+')} g, "
             f"{_degrees(change['tip_over_grade_deg'].value, '+')} deg"
         )
     lines += ["", "by how much each alone may move these numbers, largest first", _table(result), ""]
@@ -104,7 +110,7 @@ def _sentence(words: str) -> str:
     return f"{words[:1].upper()}{words[1:].rstrip('.')}."
 
 
-def _table(result):
+def _table(result: Doubts) -> Any:
     two = len(result.setups) == 2
     header = ["what", "load, g", "tip-over, deg"]
     header += ["change, g", "change, deg", "own state, g"] if two else []
@@ -120,13 +126,13 @@ def _table(result):
     return table(header, rows, align="<" + ">" * (len(header) - 1))
 
 
-def _span(worth, convert: Callable, decimals: int) -> str:
+def _span(worth: Any, convert: Callable, decimals: int) -> str:
     if worth is None or worth.low is None or worth.high is None:
         return "no answer"
     return from_to(convert(worth.low), convert(worth.high), decimals, sign=True)
 
 
-def _together(result):
+def _together(result: Doubts) -> Any:
     """Both parts of the interval of load, tip-over and change."""
     first, rows = result.sure.setups[0], []
     items: list[tuple[str, Any, Callable[..., str]]] = [
@@ -160,5 +166,5 @@ def _signed_grams(value: float) -> str:
     return "-" if value is None else f"{grams_of_force(value):+z.1f}"
 
 
-def _degrees(value: float | np.ndarray, sign: str = ""):
+def _degrees(value: float | np.ndarray, sign: str = "") -> Any:
     return "-" if value is None else f"{value:{sign}.2f}"

@@ -72,7 +72,7 @@ def run(options: Namespace) -> int:
     return NO_SOLUTION if missing else 0
 
 
-def _text(vehicle: Vehicle, modes: Modes):
+def _text(vehicle: Vehicle, modes: Modes) -> str:
     where = (
         "standing on the level, throttle closed"
         if modes.state == "standing"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from noseload.model.names import row_name
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.split import PLAUSIBLE_PERCENT, difference_range, plausible_splits, split_range
 
@@ -28,9 +29,9 @@ def difference_lines(members: Any, grade_deg: float, *, whole: bool = True) -> l
         found = difference_range(first.climb, member.climb, grade_deg)
         if found is not None:
             low, high = (grams_of_force(change) for change in found)
-            told.append(f"{member.name} from {low:+z.1f} to {high:+z.1f} g")
+            told.append(f"{row_name(member.name)} from {low:+z.1f} to {high:+z.1f} g")
             lines.append(
-                f"Statics leaves open how geared axles divide the pull: {member.name} against {first.name} from {low:+z.1f} to "
+                f"Statics leaves open how geared axles divide the pull: {row_name(member.name)} against {row_name(first.name)} from {low:+z.1f} to "
                 f"{high:+z.1f} g at {grade_deg:.0f} deg over {_over(first.climb)}."
             )
     if whole or not told:

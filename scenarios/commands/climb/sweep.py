@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.commands.climb.split_lines import load_range, load_range_lines, range_document
@@ -77,7 +77,9 @@ def run(options: Namespace) -> int:
         shade = None if sure is None else (*band, sure.setups[0].tip_over_grade_deg)
         save_figure(draw_sweeps([result], band=shade), options.plot)
     if options.json:
-        extra = {} if sure is None else {"uncertainty": sure.to_dict() | {"front_load_band": _band_document(*band)}}
+        extra: dict[str, Any] = (
+            {} if sure is None else {"uncertainty": sure.to_dict() | {"front_load_band": _band_document(*band)}}
+        )
         extra["assumed_that_matter"] = [e.to_dict("deg") for e in assumed]
         extra["single_wheels"] = remark.to_dict()
         extra |= {"front_load_range_grade_deg": middle} | range_document(climb, loads)
@@ -106,7 +108,7 @@ def _band(vehicle: Vehicle, result: Sweep, options: Namespace) -> tuple[list[flo
     return grades, front_load_bands(vehicle, grades, draws=min(int(options.draws), 500), seed=options.seed)
 
 
-def _band_document(grades, limits):
+def _band_document(grades: Any, limits: Any) -> Any:
     return {"grade_deg": grades, "low_n": limits[0], "high_n": limits[1]}
 
 
@@ -141,7 +143,7 @@ def _thinned(rows: tuple[Creep, ...]) -> list[Creep]:
     return [*kept, rows[-1]] if rows else []
 
 
-def _text(vehicle: Vehicle, result: Sweep, *, everything: bool):
+def _text(vehicle: Vehicle, result: Sweep, *, everything: bool) -> str:
     lines = [
         heading(vehicle, f"steady crawl over grade, {vehicle.drive.driven_axles} driven"),
         limit_sentence(result.limits),

@@ -19,8 +19,10 @@ from noseload.documents import (
 )
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
-from noseload.studies.wheels.answer import all_headings, sweep_wheels, together, wheels_answer
+from noseload.model.names import row_name, shown_name
+from noseload.studies.wheels.answer import all_headings, sweep_wheels, wheels_answer
 from noseload.studies.wheels.sentences import sentence
+from noseload.studies.wheels.together import together
 from noseload.studies.wheels.words import TWIST_WORDS, WHEEL_WORDS, range_words, side_word, wheel_words
 
 if TYPE_CHECKING:
@@ -156,7 +158,7 @@ def _sure_text(sure: list) -> str:
     if not sure:
         return ""
     lines = ["", "", f"how sure: 95 % intervals of {sure[0].draws} draws, seed {sure[0].seed}"]
-    lines += [f"{each.setup}: {each.sentence()}" for each in sure]
+    lines += [f"{row_name(each.setup)}: {each.sentence()}" for each in sure]
     rows = [
         (item["source"], item["limit"], f"{100 * item['share']:.0f} %", item["recipe"])
         for item in sure[0].improve_first
@@ -190,13 +192,13 @@ def _blocks(words: list[str]) -> dict[str, float]:
     return found
 
 
-def _rows(answer):
+def _rows(answer: Any) -> Any:
     if hasattr(answer, "row"):
         return [answer.row.to_dict()]
     return answer.to_dict()["rows"]
 
 
-def _draw(options: Namespace, vehicles, answers: list) -> None:
+def _draw(options: Namespace, vehicles: list, answers: list) -> None:
     from noseload.pictures.style import save_figure
 
     if options.headings is not None:
@@ -230,7 +232,7 @@ def _draw(options: Namespace, vehicles, answers: list) -> None:
 # --- text
 
 
-def _text(options: Namespace, vehicles: list[Vehicle], answers: list[WheelsAnswer]):
+def _text(options: Namespace, vehicles: list[Vehicle], answers: list[WheelsAnswer]) -> str:
     if options.headings is not None:
         return "\n\n".join(_headings_text(v, a) for v, a in zip(vehicles, answers, strict=True))
     if options.sweep:
@@ -242,12 +244,12 @@ def _text(options: Namespace, vehicles: list[Vehicle], answers: list[WheelsAnswe
     return "\n".join([*parts, *([""] if notes else []), *notes])
 
 
-def _where(row: Wheels):
+def _where(row: Wheels) -> str:
     turned = "" if not row.heading_deg else f", heading {row.heading_deg:g} deg"
     return f"{grade(row.grade_deg)}{turned}"
 
 
-def _answer_text(vehicle: Vehicle, answer) -> str:
+def _answer_text(vehicle: Vehicle, answer: Any) -> str:
     row = answer.row
     lines = [heading(vehicle, f"four wheels at {_where(row)}, {vehicle.drive.driven_axles} driven"), sentence(answer)]
     if row.status != "ok":
@@ -260,7 +262,7 @@ def _answer_text(vehicle: Vehicle, answer) -> str:
     return "\n".join(lines)
 
 
-def _ranged(answer, key: str, scale=grams) -> str:
+def _ranged(answer: Any, key: str, scale: Any = grams) -> str:
     value = scale(getattr(answer.row, key))
     if key not in answer.ranges:
         return value
@@ -268,7 +270,7 @@ def _ranged(answer, key: str, scale=grams) -> str:
     return f"{value} ({low} to {high})"
 
 
-def _wheel_table(answer):
+def _wheel_table(answer: Any) -> Any:
     row = answer.row
     rows = []
     for end in ("front", "rear"):
@@ -285,7 +287,7 @@ def _wheel_table(answer):
     return table(("wheels", "left", "right", "both", "left less right"), rows)
 
 
-def _pose_lines(answer):
+def _pose_lines(answer: Any) -> list[str]:
     row = answer.row
     rows = [("chassis leans", side_word(row.chassis_roll_deg)), ("nose-up pitch", f"{row.nose_up_pitch_deg:z.2f} deg")]
     if row.front_axle_roll_deg is not None:
@@ -310,7 +312,7 @@ def _pose_lines(answer):
     return [f"  {name:<{width}}  {value}" for name, value in rows]
 
 
-def _twist_table(row):
+def _twist_table(row: Any) -> Any:
     parts = [
         (TWIST_WORDS[key], f"{grams(value)}", f"{value:+z.3f} N")
         for key, value in row.twist_budget.items()
@@ -327,7 +329,7 @@ def _beside(vehicles: list[Vehicle], answers: list[WheelsAnswer]) -> str:
         lift, change = row["first_wheel_lift_grade_deg"], row["first_wheel_lift_change_deg"]
         rows.append(
             (
-                vehicle.name if len({v.name for v in vehicles}) > 1 else vehicle.setup,
+                shown_name(vehicle.name) if len({v.name for v in vehicles}) > 1 else row_name(vehicle.setup),
                 grams(answer.row.front_left_load_n),
                 grams(answer.row.front_right_load_n),
                 "-" if row["twist_n"] is None else f"{row['twist_n'] * 101.9716:+z.0f} g",
@@ -341,11 +343,11 @@ def _beside(vehicles: list[Vehicle], answers: list[WheelsAnswer]) -> str:
     names = ("", "front left", "front right", "twist", "roll deg", "lifts deg", "from to", "change", "which")
     first = answers[0].row
     lines = [heading(vehicles[0], f"four wheels at {_where(first)}, side by side"), table(names, rows)]
-    lines += ["", *(f"{v.setup}: {sentence(a)}" for v, a in zip(vehicles, answers, strict=True))]
+    lines += ["", *(f"{row_name(v.setup)}: {sentence(a)}" for v, a in zip(vehicles, answers, strict=True))]
     return "\n".join(lines)
 
 
-def _sweep_text(vehicle: Vehicle, answer) -> str:
+def _sweep_text(vehicle: Vehicle, answer: Any) -> str:
     rows = [
         (
             f"{r.grade_deg:.2f}",
@@ -374,7 +376,7 @@ def _sweep_text(vehicle: Vehicle, answer) -> str:
     )
 
 
-def limit_lines(limits):
+def limit_lines(limits: Any) -> Any:
     """Text lines of the limits in space, the first one marked."""
     from noseload.studies.wheels.words import LIMIT_WORDS
 
@@ -391,7 +393,7 @@ def limit_lines(limits):
     return lines
 
 
-def _headings_text(vehicle: Vehicle, answer) -> str:
+def _headings_text(vehicle: Vehicle, answer: Any) -> str:
     rows = [
         (
             f"{row['heading_deg']:.0f}",

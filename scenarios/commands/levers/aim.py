@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.documents import (
@@ -116,7 +116,7 @@ def _add_search(parser: Parser) -> None:
     parser.add_argument("--seed", type=seed_option, default=1, metavar="N", help="of the search (1)")
 
 
-def _limit(text: str):
+def _limit(text: str) -> Any:
     import argparse
 
     name, _, number_ = text.partition("=")
@@ -185,7 +185,7 @@ def _aimed(vehicle: Vehicle, options: Namespace) -> Aim:
     )
 
 
-def _target(options: Namespace):
+def _target(options: Namespace) -> Target:
     for kind in ("anti_squat", "anti_lift", "tip_over", "front_load"):
         value = getattr(options, kind)
         if value is not None:
@@ -193,13 +193,13 @@ def _target(options: Namespace):
     return Target("least_squat")
 
 
-def _flat(row):
+def _flat(row: Any) -> Any:
     document = row.to_dict()
     points = document.pop("points_mm")
     return {f"{key}_{axis}": v for key, point in points.items() for axis, v in zip("xz", point, strict=True)} | document
 
 
-def _text(vehicle: Vehicle, result: Aim):
+def _text(vehicle: Vehicle, result: Aim) -> str:
     kind = KINDS[result.target.kind]
     goal = kind.words if result.target.value is None else f"{kind.words} {result.target.value:g} {kind.unit}"
     rows = [_cells("as it is", result.present)]
@@ -282,7 +282,7 @@ def _run_most(options: Namespace) -> int:
     return 0
 
 
-def _run_latest(options) -> int:
+def _run_latest(options: Namespace) -> int:
     from noseload.studies.links.extremes import BuildingLimits
     from noseload.studies.links.latest_lift import latest_wheel_lift
 
@@ -303,7 +303,7 @@ def _run_latest(options) -> int:
     return 0
 
 
-def _latest_text(vehicle: Vehicle, result) -> str:
+def _latest_text(vehicle: Vehicle, result: Any) -> str:
     from noseload.studies.links.latest_lift import GROUP_WORDS, stop_words
     from noseload.studies.wheels.words import range_words
 
@@ -339,12 +339,12 @@ def _latest_text(vehicle: Vehicle, result) -> str:
     return "\n".join(lines)
 
 
-def _progress():
+def _progress() -> Any:
     """Share done on standard error, where that is a terminal."""
     if not sys.stderr.isatty():
         return None
 
-    def show(share: float):
+    def show(share: float) -> None:
         end = "\n" if share >= 1.0 else ""
         sys.stderr.write(f"\rsearching: {100 * share:3.0f} %{end}")
         sys.stderr.flush()
@@ -352,7 +352,7 @@ def _progress():
     return show
 
 
-def _sure_lines(result):
+def _sure_lines(result: Any) -> list[str]:
     """How sure the extremes are: where climbs from several places came to rest."""
     if not result.ends_n:
         return ["Another search may find a little more."]
@@ -367,7 +367,7 @@ def _sure_lines(result):
     ]
 
 
-def _most_text(vehicle: Vehicle, result) -> str:
+def _most_text(vehicle: Vehicle, result: Any) -> str:
     vehicles = (result.present, result.least, result.most)
     rows = [
         (
@@ -411,11 +411,11 @@ def _most_text(vehicle: Vehicle, result) -> str:
     return "\n".join(lines)
 
 
-def _end(extreme) -> str:
+def _end(extreme: Any) -> str:
     if extreme.climb_ends_by is None:
         return "-"
     return f"{extreme.climb_ends_grade_deg:.2f} ({extreme.climb_ends_by.replace('_', '-')})"
 
 
-def _thousand(value: float):
+def _thousand(value: float) -> Any:
     return None if value is None else 1e3 * value

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.common import DEMO, add_output, add_vehicle, check_output, heading, load_setups, print_json
 from noseload.documents import NO_SOLUTION, flatten, grade, grade_option, grams, number, table, whole_option, write_csv
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.model.file.space import has_space
+from noseload.model.names import row_name
 from noseload.studies.links.links import NAMES, links
 from noseload.studies.verdict.first import links_sentence
 from noseload.studies.wheels.remark import remark_on
@@ -109,7 +110,7 @@ def run(options: Namespace) -> int:
         for vehicle, remark in zip(vehicles, remarks, strict=True):
             said = "" if remark is None else remark.sentence(None)
             if said:
-                print(said if len(vehicles) == 1 else f"{vehicle.setup}: {said}")
+                print(said if len(vehicles) == 1 else f"{row_name(vehicle.setup)}: {said}")
     return 0 if len(solved) == len(studies) else NO_SOLUTION
 
 
@@ -181,7 +182,7 @@ def chosen_vehicles(options: Namespace) -> list[Vehicle]:
     return load_setups(files[0], options.setups, drive=options.drive)
 
 
-def _status(studies):
+def _status(studies: Any) -> Any:
     return next((study.status for study in studies if study.status != "ok"), "ok")
 
 
@@ -194,7 +195,7 @@ def _csv_rows(studies: list[LinkStudy], vehicles: list[Vehicle]) -> Iterator[dic
                 )
 
 
-def _text(vehicle: Vehicle, study):
+def _text(vehicle: Vehicle, study: Any) -> str:
     where = "standing" if study.grade_deg == 0.0 else f"steady crawl at {grade(study.grade_deg)}"
     lines = [heading(vehicle, f"links, {where}, {vehicle.drive.driven_axles} driven"), links_sentence(study), ""]
     if study.status != "ok":
@@ -221,7 +222,7 @@ def _text(vehicle: Vehicle, study):
     return "\n".join(lines)
 
 
-def _cell(key, value) -> str:
+def _cell(key: str, value: Any) -> str:
     if key == "instant_centre":
         return WORDS[value]
     if key == "instant_centre_mm":
@@ -234,7 +235,7 @@ def _cell(key, value) -> str:
     return f"{value:.{digits}f}"
 
 
-def _travel_table(study: LinkStudy) -> str:
+def _travel_table(study: Any) -> str:
     rows = []
     for end, travel in study.travel.items():
         for d in travel.to_dict("anti")["rows"][:: max(1, (len(travel.rows) - 1) // 4)]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.common import (
     add_output,
@@ -149,7 +149,7 @@ def _rank_wheels(options: Namespace, vehicle: Vehicle) -> int:
     return 0
 
 
-def _wheel_text(vehicle: Vehicle, result, top: float) -> str:
+def _wheel_text(vehicle: Vehicle, result: Any, top: float) -> str:
     from noseload.studies.wheels.words import wheel_words
 
     rows = [

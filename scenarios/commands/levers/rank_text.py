@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.common import heading
 from noseload.documents import grade, number, table
@@ -26,7 +26,7 @@ STAND_WORDS = {
 }
 
 
-def rank_text(vehicle: Vehicle, result: Rank, top: float, *, everything: bool) -> str:
+def rank_text(vehicle: Vehicle, result: Rank, top: int, *, everything: bool) -> str:
     """The whole text.
 
     Parameters
@@ -71,7 +71,7 @@ def rank_text(vehicle: Vehicle, result: Rank, top: float, *, everything: bool) -
     return "\n".join(lines)
 
 
-def _ready_lines(result: Rank, count) -> list[str]:
+def _ready_lines(result: Rank, count: Any) -> list[str]:
     """Ready-made changes by what they gain; each by the name that --setup and --setups take."""
     rows = [
         (
@@ -122,7 +122,7 @@ def _change_lines(result: Rank) -> list[str]:
     ]
 
 
-def _lever_lines(result, top) -> list[str]:
+def _lever_lines(result: Rank, top: Any) -> list[str]:
     rows = [
         (
             item.label + ("*" if item.assumed else ""),
@@ -143,7 +143,7 @@ def _lever_lines(result, top) -> list[str]:
     return lines
 
 
-def _punch_lines(result, top, *, everything: bool):
+def _punch_lines(result: Any, top: Any, *, everything: bool) -> list[str]:
     """The punch: where it ends, and what levers and changes do to it."""
     own, limit = result.outcomes, "punch_limit_grade_deg"
     up = own["punch_front_airborne_s"]

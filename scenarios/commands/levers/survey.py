@@ -1,6 +1,9 @@
 """`noseload survey`: what a raised mount changes in many random vehicles."""
 
+from __future__ import annotations
+
 import sys
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.common import (
     add_output,
@@ -20,6 +23,12 @@ from noseload.studies.levers.survey import GRADE_DEG, RAISE_MM, RANGES, SEED, VE
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.first import survey_sentence
 
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+
+
 SUMMARY = "Raise the rear upper mount of a thousand random vehicles: what it changes, how often, at worst."
 EXAMPLE = "noseload survey --vehicles 2000 --raise 12 --seed 3 --plot survey.png"
 STATUS_WORDS = {
@@ -32,7 +41,7 @@ STATUS_WORDS = {
 }
 
 
-def add_arguments(parser) -> None:
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     parser.add_argument(
         "vehicle", nargs="?", type=reads(), metavar="VEHICLE.toml", help="your own, to be placed among them"
@@ -78,7 +87,7 @@ def add_arguments(parser) -> None:
     add_output(parser)
 
 
-def run(options) -> int:
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
     own = None if options.vehicle is None else load_chosen(options)
@@ -120,7 +129,7 @@ def run(options) -> int:
     return 0 if document["status"] == "ok" else NO_SOLUTION
 
 
-def _single_wheels(options, drive: str, executor):
+def _single_wheels(options: Namespace, drive: str, executor: Any) -> Any:
     from noseload.studies.levers.survey_wheels import survey_wheels
 
     return survey_wheels(
@@ -133,7 +142,7 @@ def _single_wheels(options, drive: str, executor):
     )
 
 
-def _figure(result, single):
+def _figure(result: Any, single: Any) -> Any:
     if single is None:
         from noseload.pictures.levers.survey import draw_survey
 
@@ -143,7 +152,7 @@ def _figure(result, single):
     return plot_wheel_changes(single).figure
 
 
-def _single_text(single, ranges) -> str:
+def _single_text(single: Any, ranges: Any) -> str:
     if single is None:
         return ""
     from noseload.studies.levers.survey_wheels import SIDE_RANGES, wheel_survey_sentence
@@ -157,7 +166,7 @@ def _single_text(single, ranges) -> str:
     return "\n".join(lines)
 
 
-def _text(result, document, ranges):
+def _text(result: Any, document: dict, ranges: Any) -> str:
     lines = [
         f"{result.count} random vehicles, seed {result.seed}, {result.drive} driven: the axle end of the rear upper link "
         f"{result.raise_mm:+g} mm, links and springs kept",
@@ -208,7 +217,7 @@ def _text(result, document, ranges):
     return "\n".join(lines)
 
 
-def _punch_lines(found):
+def _punch_lines(found: Any) -> list[str]:
     if found is None:
         return []
     load, lifted = found["front_load_min_change_n"], found["front_airborne_change_s"]

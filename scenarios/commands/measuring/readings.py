@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from noseload.commands.common import add_output, check_output, print_json
 from noseload.commands.paths import reads
 from noseload.documents import table, write_csv
+from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 
 from .blank import add_blank, write_blank
@@ -149,7 +150,7 @@ def _run_log(options: Namespace, vehicle: Vehicle) -> int:
         print_json("readings", result.to_dict(), options, [vehicle])
     else:
         parts = [
-            f"{result.file} against {vehicle.name}: time log of a punch",
+            f"{result.file} against {shown_name(vehicle.name)}: time log of a punch",
             *(f"  {sentence}" for sentence in result.verdict),
             "",
             estimates_table(result.estimates),
@@ -162,7 +163,8 @@ def _run_log(options: Namespace, vehicle: Vehicle) -> int:
 
 def _text(vehicle: Vehicle, result: ReadingsResult, into: str | None) -> str:
     parts = [
-        f"{result.file} against {vehicle.name}" + ("" if vehicle.setup == "base" else f", setup {vehicle.setup}"),
+        f"{result.file} against {shown_name(vehicle.name)}"
+        + ("" if vehicle.setup == "base" else f", setup {row_name(vehicle.setup)}"),
         *(f"  {sentence}" for sentence in result.verdict),
         "",
     ]

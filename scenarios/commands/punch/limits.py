@@ -17,12 +17,11 @@ from noseload.commands.common import (
     workers,
 )
 from noseload.documents import finite_option, grade, grade_option, number, outcome_words, table, write_csv
+from noseload.model.names import row_name, shown_name
 from noseload.studies.punch.largest_throttle import ThrottleSearch
 from noseload.studies.punch.limits import STEEPEST_DOWNHILL_DEG, outcome_searches
 from noseload.studies.punch.rounds import run_rounds
 from noseload.studies.verdict.punch_limits import limit_answers
-
-from .wheels_grid import run_wheels_limits
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -60,7 +59,7 @@ def add_arguments(parser: Parser) -> None:
         nargs="+",
         type=grade_option(-80.0, 89.0),
         metavar="DEG",
-        help="grades of the largest throttle (default: up to 1 deg below tip-over)",
+        help="grades of the largest throttle (default: up to 1 deg below where the climb ends)",
     )
     add("--wheels", action="store_true", help="in space: the largest throttle that keeps all four wheels down")
     add_workers(parser)
@@ -72,6 +71,8 @@ def run(options: Namespace) -> int:
     check_output(options)
     vehicles = load_setups(options.vehicle, options.setups or "base", drive=options.drive)
     if options.wheels:
+        from .wheels_grid import run_wheels_limits
+
         return run_wheels_limits(options, vehicles)
     with workers(options.workers) as executor:
         limits, throttles, complete = _study(vehicles, options, executor)
@@ -117,9 +118,9 @@ def _finish(options: Namespace, vehicles: list[Vehicle], limits: tuple, throttle
     return 0
 
 
-def _text(vehicle: Vehicle, limits: PunchLimits, most: LargestThrottle):
+def _text(vehicle: Vehicle, limits: PunchLimits, most: LargestThrottle) -> str:
     lines = [
-        f"{vehicle.name}, {limits.setup}: punch to throttle {limits.throttle:g} within {1e3 * limits.rise_s:.0f} ms, "
+        f"{shown_name(vehicle.name)}, {row_name(limits.setup)}: punch to throttle {limits.throttle:g} within {1e3 * limits.rise_s:.0f} ms, "
         f"{vehicle.drive.driven_axles} driven, scanned from {limits.grades_deg[0]:g} deg to tip-over at "
         f"{limits.tip_over_grade_deg:.2f} deg"
     ]

@@ -22,6 +22,7 @@ from noseload.demo import DEMO
 from noseload.documents import NO_SOLUTION, finite_option, grade_option, number, table, whole_option, write_csv
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
+from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.punch.map import DEFAULT_GRADES, DEFAULT_RISES, FASTEST_S, SLOWEST_S, punch_map
 from noseload.studies.thresholds import Thresholds
@@ -160,15 +161,15 @@ def _study(vehicles: list[Vehicle], options: Namespace) -> PunchMap:
         return punch_map(vehicles, executor=executor, **settings)
 
 
-def _text(vehicle: Vehicle, result: PunchMap):
+def _text(vehicle: Vehicle, result: PunchMap) -> str:
     counts = {name: int((result.status == name).sum()) for name in ("ok", "start_not_held", "failed")}
     lines = [
-        f"{vehicle.name}: {result.setups[1]} against {result.setups[0]}, throttle to {result.throttle:g}, "
+        f"{shown_name(vehicle.name)}: {row_name(result.setups[1])} against {row_name(result.setups[0])}, throttle to {result.throttle:g}, "
         f"{vehicle.drive.driven_axles} driven",
         f"  {_sentence(result)}",
         *(f"  {sentence}" for sentence in _flip_sentence(result)),
         "",
-        f"change of the minimum front axle load, g, over grade (deg) and rise time (ms); - where a punch cannot start; A = {result.setups[0]}, B = {result.setups[1]}",
+        f"change of the minimum front axle load, g, over grade (deg) and rise time (ms); - where a punch cannot start; A = {row_name(result.setups[0])}, B = {row_name(result.setups[1])}",
         "",
     ]
     columns = np.unique(np.linspace(0, result.rise_s.size - 1, min(8, result.rise_s.size)).astype(int))
@@ -200,7 +201,7 @@ def _text(vehicle: Vehicle, result: PunchMap):
 FLIP_CELLS = {"first": "A flips", "second": "B flips", "both": "both flip"}
 
 
-def _cell(result, i: int, j: int) -> str:
+def _cell(result: PunchMap, i: int, j: int) -> str:
     """The change of the smallest front load in grams, or who flips."""
     who = str(result.flip_words[i, j])
     if who in FLIP_CELLS:

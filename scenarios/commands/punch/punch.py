@@ -205,11 +205,12 @@ def _assumed(vehicle: Vehicle, result: PunchResult, programs: dict[str, Any]) ->
         creep_speed_mm_per_s=asked.creep_speed_mm_per_s,
         hold_s=asked.hold_s,
         start=asked.start,
+        release_s=asked.release_s,
         **programs,
     )
 
 
-def _uncertainty(vehicle: Vehicle, options, programs):
+def _uncertainty(vehicle: Vehicle, options: Namespace, programs: Any) -> Any:
     """Intervals of the punch; a setup is also held against the vehicle it changes, with the same draws."""
     from noseload.studies.errors.uncertainty_punch import punch_uncertainty
 
@@ -226,6 +227,7 @@ def _uncertainty(vehicle: Vehicle, options, programs):
         creep_speed_mm_per_s=options.creep_speed,
         hold_s=options.hold,
         start="brake" if options.from_brake else "creep",
+        release_s=options.release,
         **programs,
     )
 
@@ -253,7 +255,7 @@ def _start_note(vehicle: Vehicle, result: PunchResult) -> list[str]:
     ]
 
 
-def _text(vehicle: Vehicle, result: PunchResult):
+def _text(vehicle: Vehicle, result: PunchResult) -> str:
     asked = result.options
     lines = [
         heading(

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from noseload.commands.common import counter, print_json, workers
 from noseload.documents import NO_SOLUTION, grade, number, table, write_csv
 from noseload.model.errors import ModelError
+from noseload.model.names import row_name, shown_name
 from noseload.studies.punch.wheels_map import GRADES_DEG, largest_wheel_throttle, wheels_map
 from noseload.studies.wheels.words import WHEEL_WORDS
 
@@ -55,8 +56,12 @@ def run_wheels_map(options: Namespace, vehicles: list[Vehicle]) -> int:
     return 0 if (result.status == "ok").any() else NO_SOLUTION
 
 
-def _map_text(vehicle: Vehicle, result) -> str:
-    lines = [map_sentence(result), "", f"{vehicle.name}: throttle to {result.throttle:g}, first wheel in the air, ms"]
+def _map_text(vehicle: Vehicle, result: Any) -> str:
+    lines = [
+        map_sentence(result),
+        "",
+        f"{shown_name(vehicle.name)}: throttle to {result.throttle:g}, first wheel in the air, ms",
+    ]
     columns = np.unique(np.linspace(0, result.rise_s.size - 1, min(MOST_COLUMNS, result.rise_s.size)).astype(int))
     head = ("grade", *(f"{1e3 * result.rise_s[j]:.0f} ms" for j in columns))
     for k, setup in enumerate(result.setups):
@@ -78,17 +83,17 @@ def map_sentence(result: WheelsMap) -> str:
     if not good.any():
         return "No punch of this map can start."
     lifts = (result.first_wheel != "")[:, good]
-    first = f"A wheel lifts in {100.0 * lifts[0].mean():.0f} % of this map ({result.setups[0]})"
+    first = f"A wheel lifts in {100.0 * lifts[0].mean():.0f} % of this map ({row_name(result.setups[0])})"
     if len(result.setups) < 2:
         return first + "."
     change = 1e3 * (result.first_wheel_airborne_s[1] - result.first_wheel_airborne_s[0])[good]
     return (
-        f"{first}, in {100.0 * lifts[1].mean():.0f} % with {result.setups[1]}, which changes the first wheel's time in the "
+        f"{first}, in {100.0 * lifts[1].mean():.0f} % with {row_name(result.setups[1])}, which changes the first wheel's time in the "
         f"air by {change.min():+z.0f} to {change.max():+z.0f} ms (median {np.median(change):+z.0f} ms)."
     )
 
 
-def run_wheels_limits(options, vehicles) -> int:
+def run_wheels_limits(options: Namespace, vehicles: Any) -> int:
     """Run `limits --wheels`; returns the exit code."""
     with workers(options.workers) as executor:
         found = [
@@ -115,7 +120,7 @@ def run_wheels_limits(options, vehicles) -> int:
     return 0 if any(np.isfinite(one.throttles).any() for one in found) else NO_SOLUTION
 
 
-def _limits_text(vehicle: Vehicle, found) -> str:
+def _limits_text(vehicle: Vehicle, found: Any) -> str:
     rows = []
     for g, held, most, wheel in zip(found.grades_deg, found.holding, found.throttles, found.first_wheel, strict=True):
         words = WHEEL_WORDS[wheel] if wheel else "none"
@@ -123,7 +128,7 @@ def _limits_text(vehicle: Vehicle, found) -> str:
         rows.append((grade(float(g)), number(held, ".3f"), largest, words if np.isfinite(most) else "-"))
     return "\n".join(
         [
-            f"{vehicle.name}, {found.setup}: largest throttle that keeps all four wheels down, rise "
+            f"{shown_name(vehicle.name)}, {row_name(found.setup)}: largest throttle that keeps all four wheels down, rise "
             f"{1e3 * found.rise_s:.0f} ms, within {found.within:.3f}",
             table(("grade", "holds the crawl", "largest", "lifts above it"), rows),
         ]

@@ -11,7 +11,7 @@ from noseload.model.space.motion_budget import MOTION_TWIST_KEYS
 from noseload.model.space.parameters import WHEELS
 from noseload.studies.punch.options import kept_or_not
 from noseload.studies.punch.wheels_range import WheelsRange
-from noseload.studies.punch.wheels_words import for_ms, wheels_sentence
+from noseload.studies.punch.wheels_words import air_words, wheels_sentence
 from noseload.studies.wheels.words import MOTION_TWIST_WORDS, WHEEL_WORDS, side_word
 
 if TYPE_CHECKING:
@@ -60,27 +60,25 @@ def wheels_text(vehicle: Vehicle, result: WheelsPunch, spread: WheelsRange | Non
     return "\n".join(lines)
 
 
-def _loads(result) -> str:
+def _loads(result: WheelsPunch) -> str:
     summary, start = result.summary, result.start
     rows = []
     for wheel in WHEELS:
-        up = summary[f"{wheel}_airborne_s"]
         rows.append(
             (
                 WHEEL_WORDS[wheel],
                 grams(start[f"{wheel}_load_n"]),
                 grams(summary[f"{wheel}_load_min_n"]),
-                for_ms(up) if up else "never",
+                air_words(summary, wheel),
             )
         )
     for end in ("rear", "front"):
-        up = summary[f"{end}_axle_airborne_s"]
         rows.append(
             (
                 f"{end} axle",
                 grams(start[f"{end}_load_n"]),
                 grams(summary[f"{end}_axle_load_min_n"]),
-                for_ms(up) if up else "never",
+                air_words(summary, f"{end}_axle"),
             )
         )
     return table(("load", "at the start", "least", "in the air"), rows)

@@ -9,14 +9,15 @@ from noseload.commands.common import counter, load_setups, print_json
 from noseload.commands.paths import add_overwrite, reads, writes
 from noseload.documents import finite_option, grade_option
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from argparse import Namespace
 
     from noseload.commands.parser import Parser
     from noseload.model.vehicle import Vehicle
+    from noseload.studies.show.film import Film
 
 
 SUMMARY = """A film (GIF, or MP4 where ffmpeg is installed): the vehicle to scale with its forces, the front axle load and what it
@@ -121,7 +122,7 @@ def _lighter(file: str) -> str:
     return "\nan MP4 of it has a quarter of the size: --out " + file[:-4] + ".mp4 (needs ffmpeg)"
 
 
-def film_text(film, file: str) -> str:
+def film_text(film: Film, file: str) -> str:
     """What was written, and what happens in it."""
     speed = "" if film.slow is None else f", {film.slow:g} times slower than life"
     unit = "s" if film.kind == "punch" else "deg"
@@ -132,7 +133,7 @@ def film_text(film, file: str) -> str:
     )
 
 
-def _what_is_seen(film) -> str:
+def _what_is_seen(film: Film) -> str:
     """What happens to every setup in the film, a sentence each."""
     lines = []
     for track in film.tracks:

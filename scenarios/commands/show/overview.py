@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from noseload.commands.common import add_vehicle, load_setups, print_json
 from noseload.commands.doubts import doubt_lines
 from noseload.documents import NO_SOLUTION
+from noseload.model.names import shown_name
 from noseload.studies.show.overview import overview
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ def _lines(result: Overview) -> list[str]:
     vehicle = result.vehicle
     driven = {"both": "both axles driven", "rear": "rear axle driven", "front": "front axle driven"}
     lines = [
-        f"{vehicle.name}: level {vehicle.level} file, {1e3 * vehicle.mass:.0f} g, {driven[vehicle.drive.driven_axles]}",
+        f"{shown_name(vehicle.name)}: level {vehicle.level} file, {1e3 * vehicle.mass:.0f} g, {driven[vehicle.drive.driven_axles]}",
         f"  doubts: {'; '.join(doubt_lines(vehicle, 1)) or 'none'}; {_assumed(vehicle)}",
     ]
     if result.failed:

@@ -1,22 +1,32 @@
 """`noseload report`: one page that opens anywhere, and a folder to repeat it all."""
 
+from __future__ import annotations
+
 import os
 import sys
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.answers import answer_lines
 from noseload.commands.common import add_vehicle, load_setups, print_json
 from noseload.commands.paths import add_overwrite, reads, writes, writes_into
 from noseload.documents import NO_SOLUTION, finite_option, grade_option, seed_option, whole_option
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.output import write_whole
-from noseload.studies.verdict.sentence import own_sentence, shown_name
+from noseload.studies.verdict.sentence import own_sentence
+
+if TYPE_CHECKING:
+    from argparse import Namespace
+
+    from noseload.commands.parser import Parser
+
 
 SUMMARY = """One self-contained page of a vehicle and its setups: verdict, a part that answers back, limits, crawl, punch,
 links, what would help, bench and trial. It opens on a phone and fetches nothing."""
 EXAMPLE = "noseload report my-crawler.toml --out page.html --folder my-crawler-to-repeat"
 
 
-def add_arguments(parser) -> None:
+def add_arguments(parser: Parser) -> None:
     """Arguments of this command."""
     add_vehicle(parser, setup=False)
     add = parser.add_argument
@@ -79,7 +89,7 @@ def add_arguments(parser) -> None:
     add_overwrite(parser)
 
 
-def run(options) -> int:
+def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     page = options.out or (None if options.folder or options.json else "noseload-report.html")
     if page and not page.lower().endswith((".html", ".htm")):
@@ -108,12 +118,12 @@ def run(options) -> int:
     return 0 if result.status == "ok" else NO_SOLUTION
 
 
-def _sections(options):
+def _sections(options: Namespace) -> Any:
     """Names asked for, or None for all."""
     return None if options.sections is None else [name.strip() for name in options.sections.split(",")]
 
 
-def _write(result, page, options):
+def _write(result: Any, page: Any, options: Namespace) -> Any:
     from noseload.pages.page import report_page
 
     _progress("page")
@@ -133,10 +143,10 @@ def _write(result, page, options):
     return written
 
 
-def _text(result):
+def _text(result: Any) -> list[str]:
     first = result.members[0]
     lines = [
-        f"{first.vehicle.name}: {len(result.members)} setups, crawl at {result.grade_deg:g} deg, "
+        f"{shown_name(first.vehicle.name)}: {len(result.members)} setups, crawl at {result.grade_deg:g} deg, "
         + (f"punch at {result.punch_grade_deg:g} deg" if result.punch_grade_deg is not None else "no punch")
     ]
     if result.comparison is None:

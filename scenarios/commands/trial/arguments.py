@@ -50,7 +50,11 @@ class _HelpAll(argparse.Action):
         self.finer: list[tuple[argparse.Action, str | None]] = []
 
     def __call__(
-        self, parser, namespace: argparse.Namespace, values: str | Sequence | None, option_string: str | None = None
+        self,
+        parser: argparse.ArgumentParser,
+        namespace: argparse.Namespace,
+        values: str | Sequence | None,
+        option_string: str | None = None,
     ) -> None:
         for action, words in self.finer:
             action.help = words

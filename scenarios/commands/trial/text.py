@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import textwrap
+from typing import Any
 
 from noseload.documents import table
 
@@ -20,7 +21,7 @@ def _share(value: float) -> str:
     return f"{100 * value:.0f} %"
 
 
-def plan_text(trial, folder: str | None, notes: list[str], others=()) -> str:
+def plan_text(trial: Any, folder: str | None, notes: list[str], others: Any = ()) -> str:
     """Size, power curve, what is lost, and what to do next."""
     plan, sizing = trial.plan, trial.sizing
     show, extra = plan.kind.show, plan.installations - sizing.design.installations
@@ -63,7 +64,7 @@ def plan_text(trial, folder: str | None, notes: list[str], others=()) -> str:
     return "\n".join([*lines, "", *_next_lines(plan, folder)])
 
 
-def _cost_lines(plan, sizing) -> list[str]:
+def _cost_lines(plan: Any, sizing: Any) -> list[str]:
     """What the two checks of the trial itself cost that this plan leaves out."""
     missing = ["a positive control (--control)"] * (not plan.control_pairs) + ["A against A (--same-pairs 2)"] * (
         not plan.same_pairs
@@ -77,7 +78,7 @@ def _cost_lines(plan, sizing) -> list[str]:
     ]
 
 
-def _other_lines(others, sizing) -> list[str]:
+def _other_lines(others: Any, sizing: Any) -> list[str]:
     """The outcomes that were not chosen, at the same size."""
     rows = [
         (
@@ -95,12 +96,12 @@ def _other_lines(others, sizing) -> list[str]:
     ]
 
 
-def _others(plan) -> str:
+def _others(plan: Any) -> str:
     parts = ["the control"] * bool(plan.control_pairs) + ["A against A"] * bool(plan.same_pairs)
     return " and ".join(parts)
 
 
-def _question_lines(plan) -> list[str]:
+def _question_lines(plan: Any) -> list[str]:
     show = plan.kind.show
     lines = [
         f"Worth finding {show(plan.difference, sign=True)}; measurable beyond {show(plan.measurable)}, noticed beyond "
@@ -121,7 +122,7 @@ def _question_lines(plan) -> list[str]:
     return lines
 
 
-def _curve(plan, sizing) -> str:
+def _curve(plan: Any, sizing: Any) -> str:
     rows = [
         [
             f"{point.installations}",
@@ -136,7 +137,7 @@ def _curve(plan, sizing) -> str:
     return table(["installations", "power", "smallest p", "minutes", ""], rows, align=">>>><")
 
 
-def _next_lines(plan, folder: str | None) -> list[str]:
+def _next_lines(plan: Any, folder: str | None) -> list[str]:
     if folder is None:
         return ["Nothing was sealed (--size-only)."]
     return [
@@ -154,7 +155,7 @@ def _next_lines(plan, folder: str | None) -> list[str]:
     ]
 
 
-def read_text(result) -> str:
+def read_text(result: Any) -> str:
     """Verdict and findings in the order in which a sceptic asks."""
     plan, analysis = result.plan, result.analysis
     lines = [_wrap(result.headline), ""]
@@ -193,14 +194,14 @@ def read_text(result) -> str:
     return "\n".join(lines)
 
 
-def _with_interval(plan, value: float, interval: tuple[float, float]) -> str:
+def _with_interval(plan: Any, value: float, interval: tuple[float, float]) -> str:
     show = plan.kind.show
     if not math.isfinite(value):
         return "not measured"
     return f"{show(value, sign=True)} ({show(interval[0], sign=True)} to {show(interval[1], sign=True)})"
 
 
-def _control_lines(result) -> list[str]:
+def _control_lines(result: Any) -> list[str]:
     plan, control, same = result.plan, result.analysis.control, result.analysis.same
     lines = []
     if control is not None:
@@ -217,7 +218,7 @@ def _control_lines(result) -> list[str]:
     return lines
 
 
-def _main_lines(result) -> list[str]:
+def _main_lines(result: Any) -> list[str]:
     plan, main = result.plan, result.analysis.main
     low, high = main.one_sided
     show, level = plan.kind.show, f"{100 * (1 - plan.alpha):g} %"
@@ -234,7 +235,7 @@ def _main_lines(result) -> list[str]:
     return lines
 
 
-def _guess_lines(result) -> list[str]:
+def _guess_lines(result: Any) -> list[str]:
     lines = []
     for guess, words in (
         (result.analysis.guess_before, "Guesses before moving (was it blind?)"),
@@ -249,7 +250,7 @@ def _guess_lines(result) -> list[str]:
     return lines
 
 
-def _look_lines(result) -> list[str]:
+def _look_lines(result: Any) -> list[str]:
     looks, plan = result.looks, result.plan
     if looks is None:
         if plan.look > 1:
@@ -268,7 +269,7 @@ def _look_lines(result) -> list[str]:
     return lines
 
 
-def rehearsal_text(rehearsal, notes: list[str]) -> str:
+def rehearsal_text(rehearsal: Any, notes: list[str]) -> str:
     """How often which conclusion, for each truth."""
     plan, options = rehearsal.plan, rehearsal.options
     show = plan.kind.show

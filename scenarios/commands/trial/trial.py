@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.commands.common import add_output, check_output, counter
 from noseload.commands.paths import reads, writes_into
@@ -91,7 +91,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_output(rehearse, picture="the conclusions")
 
 
-def _action(actions, name: str, words: str, what: str, example: str) -> argparse.ArgumentParser:
+def _action(actions: Any, name: str, words: str, what: str, example: str) -> argparse.ArgumentParser:
     """Parser of one action, its help as wide as that of the other commands."""
     return actions.add_parser(
         name,
@@ -190,7 +190,7 @@ def _plan(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _others(options: PlanOptions, trial: SealedTrial):
+def _others(options: PlanOptions, trial: SealedTrial) -> Any:
     """Chances of the outcomes that were not chosen; none without a vehicle to calculate them from."""
     from noseload.studies.trial.others import other_chances
 

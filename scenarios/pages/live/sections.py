@@ -7,12 +7,12 @@ from math import isfinite
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl import budget_parts
+from noseload.model.names import shown_name
 from noseload.model.parameters import ENDS, LINKS
 from noseload.model.units import grams_of_force
 from noseload.pages.html import Markup, element, embedded_json, join, of_class, paragraph
 from noseload.pages.words import signed
 from noseload.studies.verdict.judgement import Judgement, Threshold
-from noseload.studies.verdict.sentence import shown_name
 
 from .numbers import live_scripts, space_numbers_of, vehicle_numbers
 from .words import ENGLISH

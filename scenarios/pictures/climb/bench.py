@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from math import hypot, pi
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from matplotlib.patches import Arc, Circle, FancyArrowPatch, Polygon
 
 from noseload.model.crawl.free_body import Force, axle_alone, whole_vehicle
 from noseload.model.crawl.geometry import solved_pose
+from noseload.model.names import shown_name
 from noseload.model.parameters import LINKS
 from noseload.pictures.names import key_below
 from noseload.pictures.side_view import FORCE_INK, Slope, draw_forces, draw_ground, hull, plot_vehicle
@@ -31,7 +32,6 @@ from noseload.pictures.style import (
 from noseload.studies.bench.bench import BenchComparison
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.thresholds import Thresholds
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -50,7 +50,7 @@ LINK_LOOKS = tuple(
 
 
 @house_look
-def draw_bench(comparison: BenchComparison, row, readings=None) -> NotebookFigure:
+def draw_bench(comparison: BenchComparison, row: Any, readings: Any = None) -> NotebookFigure:
     """Free bodies of the first setup at one torque, and all setups over torque.
 
     Parameters
@@ -81,7 +81,7 @@ def draw_bench(comparison: BenchComparison, row, readings=None) -> NotebookFigur
         "travel: rear thick, front thin",
     )
     _front_loads(axes[3], comparison, readings)
-    _lines(axes[4], comparison, ("nose_up_pitch_deg",), "nose up, deg", "pitch")
+    _lines(axes[4], comparison, ("nose_up_pitch_deg",), "nose up, deg", "pitch (band: cannot be measured)")
     _points(axes[4], readings, "pitch", 1.0)
     _links(axes[5], first)
     for ax in axes[:2]:
@@ -110,7 +110,7 @@ def _couple(ax: Axes, centre: tuple[float, float], radius: float, words: str, *,
     )
 
 
-def _whole(ax, bench, row) -> None:
+def _whole(ax: Axes, bench: Any, row: Any) -> None:
     values, coordinates = bench.path.bench.values, coordinates_of(row.state)
     pose = solved_pose(values, coordinates)
     origin = pose.points["rear_contact"][0]
@@ -159,7 +159,7 @@ def _clamp(ax: Axes, centre: tuple[float, float], radius: float) -> None:
         ax.add_patch(Polygon(corners, closed=True, fc="#b9aa90", ec=INK, lw=0.8, hatch="///", zorder=1.7))
 
 
-def _rear(ax, bench: Bench, row) -> None:
+def _rear(ax: Axes, bench: Any, row: Any) -> None:
     values, coordinates = bench.path.bench.values, coordinates_of(row.state)
     pose = solved_pose(values, coordinates)
     slope = Slope(0.0, pose.points["rear_contact"][0])
@@ -181,7 +181,7 @@ def _rear(ax, bench: Bench, row) -> None:
     ax.set_title("rear housing and wheels cut free:\nthe torque turns the housing, links hold it")
 
 
-def _front_loads(ax: Axes, comparison: BenchComparison, readings, *, names: bool = True) -> None:
+def _front_loads(ax: Axes, comparison: BenchComparison, readings: Any, *, names: bool = True) -> None:
     """Front load over torque; the straight line is that of a rigid vehicle."""
     first = comparison.members[0]
     told = []
@@ -189,7 +189,7 @@ def _front_loads(ax: Axes, comparison: BenchComparison, readings, *, names: bool
         colour, dash = look(k)
         ax.plot(member["torque_n_mm"], as_grams(member["front_load_n"]), color=colour, ls=dash)
         words = "no lift found" if member.lift is None else f"free at {member.lift.torque_n_mm:.0f} N mm"
-        told.append((k, f"{member.setup}: {words}"))
+        told.append((k, f"{shown_name(member.setup)}: {words}"))
         if member.lift is not None:
             ax.plot(
                 [member.lift.torque_n_mm],
@@ -229,7 +229,7 @@ def _front_loads(ax: Axes, comparison: BenchComparison, readings, *, names: bool
 
 
 @house_look
-def plot_bench_loads(comparison, ax: Axes | None = None, *, readings=None, names: bool = True):
+def plot_bench_loads(comparison: Any, ax: Axes | None = None, *, readings: Any = None, names: bool = True) -> Axes:
     """Front load over torque of every setup, to lift; without `names` they stand elsewhere.
 
     Returns
@@ -241,7 +241,7 @@ def plot_bench_loads(comparison, ax: Axes | None = None, *, readings=None, names
     return ax
 
 
-def _points(ax: Axes, readings, kind: str, size: float) -> None:
+def _points(ax: Axes, readings: Any, kind: str, size: float) -> None:
     if readings is None:
         return
     chosen = [k for k, name in enumerate(readings.kinds) if name == kind]
@@ -260,7 +260,7 @@ def _points(ax: Axes, readings, kind: str, size: float) -> None:
         )
 
 
-def _band(ax: Axes, member: Bench, name: str, half: float, convert: Callable):
+def _band(ax: Axes, member: Bench, name: str, half: float, convert: Callable) -> None:
     """What cannot be measured, about the first setup's curve; the axis is no narrower than it."""
     middle = convert(member[name])
     ax.fill_between(member["torque_n_mm"], middle - half, middle + half, color=MEASURABLE_BAND, lw=0, zorder=0)
@@ -269,7 +269,7 @@ def _band(ax: Axes, member: Bench, name: str, half: float, convert: Callable):
     ax.set_ylim(low - lack if low < 0.0 else low, high + lack)
 
 
-def _lines(ax: Axes, comparison: BenchComparison, names, label: str, title: str) -> None:
+def _lines(ax: Axes, comparison: BenchComparison, names: tuple, label: str, title: str) -> None:
     for k, member in enumerate(comparison.members):
         colour, dash = look(k)
         for place, name in enumerate(names):

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import os
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from noseload.pictures.side_view import draw_creep
+from noseload.pictures.climb.creep import draw_creep
 from noseload.pictures.style import house_look, look, new_figure, save_figure
 
 from .loads import plot_difference, plot_front_load
@@ -60,7 +60,7 @@ def plot_comparison(comparison: Comparison, ax: Axes | None = None) -> Axes:
 
 
 @house_look
-def plot_post(post, ax: Axes | None = None):
+def plot_post(post: Any, ax: Axes | None = None) -> Axes:
     """The curves of the picture to post, alone; returns the axes."""
     return plot_comparison(post.comparison, ax)
 

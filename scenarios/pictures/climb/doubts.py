@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from noseload.model.names import shown_name
 from noseload.pictures.style import INK, as_grams, figure_for, house_look, new_figure
 from noseload.studies.verdict.intervals import from_to
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from noseload.pictures.style import NotebookFigure
     from noseload.studies.errors.doubts import Doubts
 
 
@@ -64,21 +66,21 @@ def plot_doubts(result: Doubts, ax: Axes | None = None, *, change: bool = False)
     return ax
 
 
-def _short(label, width=40):
+def _short(label: str, width: int = 40) -> str:
     import textwrap
 
     return "\n".join(textwrap.wrap(label, width))
 
 
 @house_look
-def draw_doubts(result):
+def draw_doubts(result: Doubts) -> NotebookFigure:
     """Figure: front load, and beside it what the setup changes where one was asked for."""
     two = len(result.setups) == 2
     figure, axes = new_figure(14.0 if two else 8.5, 1.6 + 0.42 * len(result.rows), 1, 2 if two else 1)
     left = plot_doubts(result, axes[0])
-    left.set_title(f"{result.name}: what the model leaves out")
+    left.set_title(f"{shown_name(result.name)}: what the model leaves out")
     if two:
         right = plot_doubts(result, axes[1], change=True)
         right.set_yticklabels([])
-        right.set_title(f"{result.setups[1]} less {result.setups[0]}")
+        right.set_title(f"{shown_name(result.setups[1])} less {shown_name(result.setups[0])}")
     return figure

@@ -8,6 +8,7 @@ import numpy as np
 
 from noseload.documents import letter
 from noseload.model.crawl import budget_parts
+from noseload.model.names import shown_name
 from noseload.pictures.label_places import LabelPlacer
 from noseload.pictures.names import key_below
 from noseload.pictures.style import (
@@ -22,7 +23,6 @@ from noseload.pictures.style import (
     new_figure,
 )
 from noseload.studies.verdict.intervals import with_interval
-from noseload.studies.verdict.sentence import shown_name
 
 from .uncertainty import plot_band, plot_contributions
 
@@ -35,11 +35,15 @@ if TYPE_CHECKING:
     from noseload.studies.thresholds import Thresholds
 
 
+SIDE_DEG = 1e-6
+"""Beside a kink, to take the load before a jump and after it."""
 LIMIT_MARKS = (("grip_grade_deg", "grip", "v"), ("torque_grade_deg", "torque", "s"), ("fold_grade_deg", "fold", "D"))
 
 
 @house_look
-def plot_front_load(sweeps: Sweep | list[Sweep], ax: Axes | None = None, *, names: bool = True) -> Axes:
+def plot_front_load(
+    sweeps: Sweep | list[Sweep], ax: Axes | None = None, *, names: bool = True, kinks: bool = True
+) -> Axes:
     """Front load over grade for one or several sweeps, limits marked.
 
     Parameters
@@ -48,6 +52,8 @@ def plot_front_load(sweeps: Sweep | list[Sweep], ax: Axes | None = None, *, name
     ax : Axes, optional
     names : bool
         Name the curves; without it they are named elsewhere.
+    kinks : bool
+        Mark the kinks of every curve and name them in the key.
 
     Returns
     -------
@@ -62,8 +68,8 @@ def plot_front_load(sweeps: Sweep | list[Sweep], ax: Axes | None = None, *, name
         ax.plot(grade, load, color=colour, ls=dash)
         if np.isfinite(load).any():
             tip = sweep.limits.tip_over_grade_deg
-            words = sweep.setup if tip is None else f"{sweep.setup}: tips at {tip:.2f} deg"
-            labels.append((k, words + (_mark_kinks(ax, sweep, colour) if len(sweeps) == 1 else "")))
+            words = shown_name(sweep.setup) if tip is None else f"{shown_name(sweep.setup)}: tips at {tip:.2f} deg"
+            labels.append((k, words + (_mark_kinks(ax, sweep, colour) if names and kinks else "")))
         _mark_limits(ax, sweep, k, grade, load)
     ax.set_ylim(bottom=0.0)
     ax.margins(x=0.03)
@@ -131,7 +137,7 @@ def plot_budget(sweep: Sweep, ax: Axes | None = None) -> Axes:
     ax.set_ylim(bottom=min(0.0, float(np.nanmin(total))), top=1.12 * float(np.nanmax(parts["standing_n"])))
     ax.margins(x=0.03)
     _name_budget(ax, sweep, parts, rigid, further)
-    load_axis(ax, f"{shown_name(sweep.setup)}: front axle load")
+    load_axis(ax)
     grade_axis(ax)
     return ax
 
@@ -172,7 +178,6 @@ def plot_difference(sweeps: list[Sweep], thresholds: Thresholds, ax: Axes | None
     """
     ax = figure_for(ax, 8.0, 3.0)
     base = sweeps[0]
-    grade, load = base["grade_deg"], as_grams(base["front_load_n"])
     noticed = as_grams(thresholds.noticed_load_n(base.rows[0].budget["standing_n"]))
     measured = as_grams(thresholds.measurable_load_n)
     ax.axhspan(-noticed, noticed, color="#eef1f3", lw=0)
@@ -181,30 +186,32 @@ def plot_difference(sweeps: list[Sweep], thresholds: Thresholds, ax: Axes | None
     labels = []
     for k, other in enumerate(sweeps[1:], start=1):
         colour, dash = look(k)
-        own_grade, own = other["grade_deg"], as_grams(other["front_load_n"])
-        shared = np.isin(np.round(grade, 9), np.round(own_grade, 9))
-        difference = np.interp(grade[shared], own_grade, own) - load[shared]
-        ax.plot(grade[shared], difference, color=colour, ls=dash)
-        labels.append((grade[shared][-1], difference[-1], letter(k), colour))
+        grade, difference = _difference(base, other)
+        ax.plot(grade, difference, color=colour, ls=dash)
+        labels.append((grade[-1], difference[-1], letter(k), colour))
     low, high = ax.get_ylim()
     reach = max(abs(low), abs(high), 1.35 * noticed)
     ax.set_ylim(-reach, reach)
-    edges = (measured, "can be measured beyond"), (noticed, "would be noticed beyond")
-    for edge, words in edges if names else ():
-        ax.annotate(
-            f"{words} {edge:.0f} g",
-            (0.01, edge),
-            xycoords=("axes fraction", "data"),
-            xytext=(0, 1.5),
-            textcoords="offset points",
-            fontsize=7.5,
-            color=INK,
-        )
+    if names:
+        words = f"bands: can be measured beyond {measured:.0f} g, would be noticed beyond {noticed:.0f} g"
+        ax.set_title(words, fontsize=8.5, fontweight="normal")
     direct_labels(ax, labels, gap=0.09)
     ax.margins(x=0.03)
     ax.set_ylabel(f"less {shown_name(base.setup)}, g")
     ax.set_xlabel("grade, deg")
     return ax
+
+
+def _difference(base: Sweep, other: Sweep) -> tuple[np.ndarray, np.ndarray]:
+    """Grades (deg) that both reach and the front load of one less the other's (g), both sides of every kink of either."""
+    curves = [_with_kinks(base), _with_kinks(other)]
+    curves = [(grade[np.isfinite(load)], load[np.isfinite(load)]) for grade, load in curves]
+    low, high = max(grade[0] for grade, _ in curves), min(grade[-1] for grade, _ in curves)
+    kinks = np.array([kink.grade_deg for sweep in (base, other) for kink in sweep.kinks])
+    grades = np.concatenate([*(grade for grade, _ in curves), kinks - SIDE_DEG, kinks + SIDE_DEG])
+    grades = np.unique(grades[(grades >= low) & (grades <= high)])
+    first, second = (np.interp(grades, grade, load) for grade, load in curves)
+    return grades, second - first
 
 
 @house_look

@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from noseload.model.crawl.geometry import solved_pose
+from noseload.model.motion.rows import ALONG
+from noseload.model.names import shown_name
 from noseload.pictures.side_view import Slope, VehicleArtist, draw_ground
 from noseload.pictures.style import INK, house_look, new_figure
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -66,7 +67,7 @@ def _plot_shape(ax: Axes, modes: Modes, mode: Mode) -> None:
     wheelbase = pose.points["front_contact"][0] - pose.points["rear_contact"][0]
     moved = mode.shape.copy()
     # Rolling along the slope is no part of what swings: the chassis stays where it is.
-    moved[[0, 3, 6]] -= moved[0]
+    moved[ALONG] -= moved[0]
     # The moment of the swing at which most of the motion shows.
     sizes = np.concatenate([moved[[1, 4, 7]], 0.5 * wheelbase * moved[[2]]])
     largest = sizes[np.argmax(np.abs(sizes))]

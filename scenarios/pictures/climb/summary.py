@@ -7,15 +7,16 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from noseload.model.crawl import budget_parts
+from noseload.model.names import shown_name
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, grade_axis, house_look, load_axis, look, spread
 from noseload.studies.verdict.intervals import from_to
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from noseload.studies.climb.modes import Modes
     from noseload.studies.climb.results import Creep
+    from noseload.studies.punch.largest_throttle import LargestThrottle
     from noseload.studies.punch.limits import PunchLimits
     from noseload.studies.punch.many import PunchMany
 
@@ -143,7 +144,7 @@ def plot_outcomes(result: PunchLimits, ax: Axes | None = None) -> Axes:
 
 
 @house_look
-def plot_largest_throttle(result, ax: Axes | None = None) -> Axes:
+def plot_largest_throttle(result: LargestThrottle, ax: Axes | None = None) -> Axes:
     """Largest throttle that keeps the front axle down, above the one that holds the crawl.
 
     Parameters

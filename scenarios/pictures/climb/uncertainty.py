@@ -6,14 +6,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from noseload.model.names import shown_name
 from noseload.pictures.style import as_grams, figure_for, house_look, look
-from noseload.studies.verdict.sentence import shown_name
+from noseload.studies.wheels.words import wheel_words
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from noseload.studies.errors.uncertainty import Interval, Uncertainty
     from noseload.studies.errors.uncertainty_punch import PunchUncertainty
+    from noseload.studies.errors.uncertainty_wheels import WheelsUncertainty
 
 
 BAR = "#5d7486"
@@ -91,4 +93,16 @@ def plot_punch_contributions(result: PunchUncertainty, ax: Axes | None = None) -
     first = result.setups[0]
     return plot_contributions(
         first.front_load_min_n, ax, title=f"{shown_name(first.setup)}: what makes the minimum front axle load unsure"
+    )
+
+
+@house_look
+def plot_wheels_contributions(result: WheelsUncertainty, ax: Axes | None = None) -> Axes:
+    """`plot_contributions` of the first wheel's time in the air in the first setup's punch in space; returns the axes."""
+    first = result.setups[0]
+    words = f"how long {wheel_words(first.first_wheel)} is in the air"
+    return plot_contributions(
+        first.intervals[f"{first.first_wheel}_airborne_s"],
+        ax,
+        title=f"{shown_name(first.setup)}: what makes unsure {words}",
     )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from noseload.pictures.style import INK, as_grams, figure_for, house_look, measurable_band, new_figure
-from noseload.studies.verdict.sentence import shown_name
+from noseload.model.names import shown_name
+from noseload.pictures.style import INK, PAPER, as_grams, figure_for, house_look, measurable_band, new_figure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -22,7 +22,7 @@ PANELS = (
 
 
 @house_look
-def plot_levers(result, name: str = "tip_over_grade_deg", ax=None, *, top: float = 14) -> Axes:
+def plot_levers(result: Rank, name: str = "tip_over_grade_deg", ax: Axes | None = None, *, top: int = 14) -> Axes:
     """Bars of the first levers, each in the direction that raises the outcome, with the advice in words.
 
     Parameters
@@ -53,7 +53,7 @@ def plot_levers(result, name: str = "tip_over_grade_deg", ax=None, *, top: float
 
 
 @house_look
-def plot_changes(result, name: str = "tip_over_grade_deg", ax=None) -> Axes:
+def plot_changes(result: Rank, name: str = "tip_over_grade_deg", ax: Axes | None = None) -> Axes:
     """Bars of setups and whole changes, gains to the right, losses hatched to the left.
 
     Returns
@@ -97,7 +97,7 @@ def plot_changes(result, name: str = "tip_over_grade_deg", ax=None) -> Axes:
 
 
 @house_look
-def plot_ready_made(result: Rank, name="tip_over_grade_deg", ax: Axes | None = None, *, top=10) -> Axes:
+def plot_ready_made(result: Rank, name: str = "tip_over_grade_deg", ax: Axes | None = None, *, top: int = 10) -> Axes:
     """Bars of the best ready-made changes with 95 % intervals; dotted line: measurable, dashed: noticed.
 
     Parameters
@@ -133,7 +133,8 @@ def plot_ready_made(result: Rank, name="tip_over_grade_deg", ax: Axes | None = N
         if len(ends) == 2:
             ax.plot(ends, [k, k], color=INK, lw=1.4, marker="|", ms=6)
         place = max(0.0, value, *ends)
-        ax.annotate(f"{value:+{form}}", (place, k), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8)
+        words = ax.annotate(f"{value:+{form}}", (place, k), xytext=(5, 0), textcoords="offset points", va="center")
+        words.set(fontsize=8, bbox={"fc": PAPER, "ec": "none", "pad": 0.6}, zorder=5)
     load = name == "front_load_n"
     lines = result.thresholds
     sizes = (
@@ -153,13 +154,13 @@ def plot_ready_made(result: Rank, name="tip_over_grade_deg", ax: Axes | None = N
     return ax
 
 
-def _measurable(result: Rank, name: str):
+def _measurable(result: Rank, name: str) -> float:
     """Smallest difference of an outcome that can be measured, in the unit of its axis."""
     sizes = result.thresholds
     return sizes.measurable_deg if name == "tip_over_grade_deg" else as_grams(sizes.measurable_load_n)
 
 
-def _short(label, width=44):
+def _short(label: str, width: int = 44) -> str:
     import textwrap
 
     return "\n".join(textwrap.wrap(label, width))
@@ -171,7 +172,7 @@ def _clean(ax: Axes) -> None:
 
 
 @house_look
-def draw_rank(result: Rank, *, top: float = 10) -> NotebookFigure:
+def draw_rank(result: Rank, *, top: int = 10) -> NotebookFigure:
     """Figure: ready-made changes above, setups and whole changes of the file below; tip-over left, front load right."""
     rows = 2 if result.changes else 1
     count = max(1, min(top, len(result.ready_made)))

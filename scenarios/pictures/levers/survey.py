@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -15,6 +15,7 @@ from noseload.studies.climb.standing import coordinates_of
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from noseload.pictures.style import NotebookFigure
     from noseload.studies.levers.survey import Survey
 
 
@@ -22,7 +23,9 @@ BAR = "#5d7486"
 
 
 @house_look
-def plot_distribution(values: np.ndarray, ax=None, *, measured: float, noticed: float, unit: str) -> Axes:
+def plot_distribution(
+    values: np.ndarray, ax: Axes | None = None, *, measured: float, noticed: float, unit: str
+) -> Axes:
     """Histogram of changes with the lines of what can be measured and what would be noticed.
 
     Parameters
@@ -44,7 +47,9 @@ def plot_distribution(values: np.ndarray, ax=None, *, measured: float, noticed: 
     reach = 1.08 * max(abs(low), abs(high), 1.2 * noticed, 1e-9)
     ax.axvspan(-noticed, noticed, color="#eef1f3", lw=0)
     ax.axvspan(-measured, measured, color="#dfe4e8", lw=0)
-    ax.hist(np.clip(good, -reach, reach), bins=np.linspace(-reach, reach, 49), color=BAR, edgecolor="white", lw=0.4)
+    ax.hist(
+        np.clip(good, -reach, reach), bins=np.linspace(-reach, reach, 49).tolist(), color=BAR, edgecolor="white", lw=0.4
+    )
     ax.axvline(0.0, color=INK, lw=1.0)
     middle = float(np.median(good)) if good.size else 0.0
     top = ax.get_ylim()[1]
@@ -81,7 +86,7 @@ def plot_distribution(values: np.ndarray, ax=None, *, measured: float, noticed: 
 
 
 @house_look
-def plot_worst(result, ax: Axes | None = None):
+def plot_worst(result: Any, ax: Axes | None = None) -> Axes:
     """The vehicle whose tip-over changes most, as drawn and raised, in their poses at the survey's grade.
 
     Returns
@@ -109,7 +114,7 @@ def plot_worst(result, ax: Axes | None = None):
 
 
 @house_look
-def draw_survey(result):
+def draw_survey(result: Survey) -> NotebookFigure:
     """Figure: change of tip-over, change of front load, and the worst case to scale."""
     lines = result.thresholds
     figure, axes = new_figure(15.0, 4.8, 1, 3, widths=(1, 1, 1.1))

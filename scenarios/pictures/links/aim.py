@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from noseload.model.crawl.geometry import solved_pose
+from noseload.model.names import shown_name
 from noseload.pictures.side_view import draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, look, measurable_band, new_figure
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.links.aim import KINDS
 from noseload.studies.thresholds import Thresholds
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -26,7 +26,7 @@ PANELS = (("tip_over_grade_deg", "tip-over, deg"), ("front_load_g", "front axle 
 
 
 @house_look
-def plot_positions(result: Aim, outcome: str, words: str, ax=None) -> Axes:
+def plot_positions(result: Aim, outcome: str, words: str, ax: Axes | None = None) -> Axes:
     """One outcome over the positions tried, the present vehicle and the solutions marked.
 
     Parameters
@@ -90,13 +90,13 @@ def plot_positions(result: Aim, outcome: str, words: str, ax=None) -> Axes:
     return ax
 
 
-def _measurable(outcome: str):
+def _measurable(outcome: str) -> float | None:
     """Smallest difference of an outcome that can be measured, in its unit on the axis; None where nobody has said."""
     sizes = Thresholds()
     return {"tip_over_grade_deg": sizes.measurable_deg, "front_load_g": as_grams(sizes.measurable_load_n)}.get(outcome)
 
 
-def _moved(result: Aim):
+def _moved(result: Aim) -> tuple[str, int] | None:
     """(key, axis number) of the one coordinate that changes along the rows, or None for holes."""
     keys = list(result.rows[0].points_mm)
     if len(keys) > 1 or len(result.rows) < 3:
@@ -107,7 +107,7 @@ def _moved(result: Aim):
     return (keys[0], moving[0]) if steps.size and np.allclose(steps, steps[0]) and steps[0] > 0.0 else None
 
 
-def _places(result: Aim):
+def _places(result: Aim) -> tuple[np.ndarray, list[str] | None]:
     moved = _moved(result)
     if moved is None:
         names = ["; ".join(f"{x:.0f}, {z:.0f}" for x, z in row.points_mm.values()) for row in result.rows]
@@ -115,13 +115,15 @@ def _places(result: Aim):
     return np.array([row.points_mm[moved[0]][moved[1]] for row in result.rows]), None
 
 
-def _coordinate(result, row: Outcome) -> float | np.ndarray:
-    key, axis = _moved(result)
+def _coordinate(result: Aim, row: Outcome) -> Any:
+    moved: Any = _moved(result)
+    key, axis = moved
     return row.points_mm[key][axis]
 
 
-def _axis_words(result) -> str:
-    key, axis = _moved(result)
+def _axis_words(result: Aim) -> str:
+    moved: Any = _moved(result)
+    key, axis = moved
     return f"{'xz'[axis]} of {key.removesuffix('_mm')}, mm"
 
 
@@ -161,7 +163,7 @@ def draw_aim(result: Aim) -> NotebookFigure:
 
 
 @house_look
-def plot_extreme(extreme, present, grade_deg: float, ax: Axes | None = None, *, title: str = "") -> Axes:
+def plot_extreme(extreme: Any, present: Any, grade_deg: float, ax: Axes | None = None, *, title: str = "") -> Axes:
     """One found vehicle in its pose on the slope, the present one as an outline behind it.
 
     Parameters
@@ -208,7 +210,7 @@ def plot_extreme(extreme, present, grade_deg: float, ax: Axes | None = None, *, 
 
 
 @house_look
-def draw_most_load(result):
+def draw_most_load(result: MostLoad) -> NotebookFigure:
     """Figure: least and most front load found, both vehicles to one scale, with the range.
 
     Parameters
@@ -235,7 +237,7 @@ def draw_most_load(result):
     return figure
 
 
-def _range_words(result) -> str:
+def _range_words(result: MostLoad) -> str:
     if result.searched == "punch":
         loads = [as_grams(e.punch["front_load_min_n"]) for e in (result.least, result.most)]
         return (

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from math import atan2, cos, degrees, isfinite, radians, sin
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.documents import letter
 from noseload.model.links.link_geometry import TOWARD
+from noseload.model.names import shown_name
 from noseload.model.parameters import ENDS, LINKS
 from noseload.pictures.names import key_below
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
@@ -95,12 +96,12 @@ def _plumb_line(ax: Axes, grade_deg: float) -> None:
     )
 
 
-def _full_lines(ax: Axes, slope: Slope, study, end, named: bool) -> None:
+def _full_lines(ax: Axes, slope: Slope, study: Any, end: str, named: bool) -> None:
     """Lines of instant centres that give 100 %: the textbook's and as driven."""
     toward, origin = TOWARD[end], study.pose.points["rear_contact"][0]
     foot = study.pose.points[f"{end}_contact"][0]
 
-    def along(start, rise) -> list[tuple[float, float]]:
+    def along(start: float, rise: float) -> list[tuple[float, float]]:
         ends = [(foot + toward * d, start + rise * d) for d in (0.0, study.wheelbase)]
         return [slope.place(p) for p in ends]
 
@@ -149,7 +150,7 @@ def _write_along(ax: Axes, line: list[tuple[float, float]], words: str, colour: 
     )
 
 
-def _links_and_centre(ax: Axes, slope: Slope, study, end, k: int, named: bool) -> str:
+def _links_and_centre(ax: Axes, slope: Slope, study: Any, end: str, k: int, named: bool) -> str:
     """Links, link lines and centre of one setup; returns its words for the key."""
     colour, dash = look(k)
     points, axle = study.pose.points, study.axles[end]
@@ -195,15 +196,15 @@ def _links_and_centre(ax: Axes, slope: Slope, study, end, k: int, named: bool) -
             )
     else:
         where = ", instant centre " + _far_words(view)
-    return f"{study.setup}: {_percent(axle.as_driven)} as driven, {_percent(axle.textbook)} textbook{where}"
+    return f"{shown_name(study.setup)}: {_percent(axle.as_driven)} as driven, {_percent(axle.textbook)} textbook{where}"
 
 
-def _inside(centre: tuple[float, float], foot: tuple[float, float], end: str, span) -> bool:
+def _inside(centre: tuple[float, float], foot: tuple[float, float], end: str, span: float) -> bool:
     x = TOWARD[end] * (centre[0] - foot[0])
     return REACH[0] * span < x < REACH[1] * span and -0.05 * span < centre[1] < TALL * span
 
 
-def _far_words(view) -> str:
+def _far_words(view: Any) -> str:
     if view.instant_centre is None:
         return "at infinity"
     side = "inward" if view.arm_length > 0.0 else "on the outer side"
@@ -211,7 +212,7 @@ def _far_words(view) -> str:
 
 
 def _onward(
-    points: dict[str, tuple[float, float]], end: str, name: str, centre: tuple[float, float] | None, span
+    points: dict[str, tuple[float, float]], end: str, name: str, centre: tuple[float, float] | None, span: float
 ) -> tuple[float, float]:
     """Where the drawn line of a link ends: the instant centre if near, else straight on."""
     a, b = points[f"{end}_{name}_axle"], points[f"{end}_{name}_chassis"]
@@ -231,7 +232,7 @@ def _ray(
     colour: str,
     dash: str | tuple,
     width: float,
-):
+) -> None:
     ax.plot(
         *zip(slope.place(start), slope.place(until), strict=True),
         color=colour,
@@ -311,7 +312,7 @@ def plot_motion_over_travel(studies: list[LinkStudy], end: str, ax: Axes | None 
     return ax
 
 
-def _standing_line(ax: Axes):
+def _standing_line(ax: Axes) -> None:
     ax.axvline(0.0, color=FAINT, lw=0.9)
 
 
@@ -346,6 +347,6 @@ def draw_links(studies: list[LinkStudy]) -> NotebookFigure:
 
 
 @house_look
-def plot_rear_construction(study: LinkStudy, ax: Axes | None = None) -> Axes:
+def plot_rear_construction(study: Any, ax: Axes | None = None) -> Axes:
     """`plot_construction` of the rear axle of one vehicle; returns the axes."""
     return plot_construction([study], "rear", ax)

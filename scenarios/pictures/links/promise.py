@@ -6,7 +6,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from noseload.pictures.style import INK, figure_for, house_look, look, new_figure
+from noseload.model.names import shown_name
+from noseload.pictures.style import INK, figure_for, house_look, look, measurable_band, new_figure
+from noseload.studies.thresholds import Thresholds
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -100,13 +102,14 @@ def plot_pitch_against_figure(result: Promise, case: str = "grade", ax: Axes | N
     ax.set_ylim(
         min(0.0, float(np.nanmin(y))) - 0.06 * np.nanmax(np.abs(y)), max(0.0, float(np.nanmax(y))) * 1.12 + 1e-3
     )
+    measurable_band(ax, 0.0, Thresholds().measurable_deg)
     ax.set_xlabel("anti-squat of the position as driven, %")
     ax.set_ylabel("nose-up pitch by the drive, deg")
     ax.set_title(_where(result, case))
     return ax
 
 
-def _where(result: Promise, case: str):
+def _where(result: Promise, case: str) -> str:
     if case == "grade":
         return f"crawling at {result.grade_deg:g} deg, {result.driven_axles} driven"
     return f"gentle push of the throttle on the level, {result.driven_axles} driven"
@@ -154,6 +157,8 @@ def draw_promise(result: Promise) -> NotebookFigure:
     if level:
         plot_travel_against_figure(result, "level", axes[2])
         plot_pitch_against_figure(result, "level", axes[3])
+    words = f"{shown_name(result.setup)}: rear upper link moved (grey band: pitch that cannot be measured)"
+    figure.suptitle(words, x=0.01, ha="left", fontsize=10.5, fontweight="bold")
     return figure
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from math import ceil, cos, radians, sin
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from matplotlib.patches import Arc, Circle, Polygon, Rectangle
 
@@ -51,7 +51,9 @@ def board_sizes(vehicle: Vehicle, angle_deg: float) -> dict:
 
 
 @house_look
-def draw_board(vehicle: Vehicle, climb, row, *, width: float = 5.0, height: float = 5.0, names: bool = True):
+def draw_board(
+    vehicle: Vehicle, climb: Any, row: Any, *, width: float = 5.0, height: float = 5.0, names: bool = True
+) -> Any:
     """The vehicle of a crawl standing on a board at its grade, to scale.
 
     Parameters
@@ -75,7 +77,7 @@ def draw_board(vehicle: Vehicle, climb, row, *, width: float = 5.0, height: floa
     slope = Slope(angle)
     long, start = sizes["length_mm"], sizes["hinge_to_rear_axle_mm"]
 
-    def at(along, above: float = 0.0):
+    def at(along: Any, above: float = 0.0) -> Any:
         return slope.place((1e-3 * (along - start), 1e-3 * above))
 
     ax.add_patch(
@@ -107,7 +109,7 @@ def draw_board(vehicle: Vehicle, climb, row, *, width: float = 5.0, height: floa
     return figure
 
 
-def _prop(ax: Axes, at, sizes, hinge, floor, angle, names: bool) -> None:
+def _prop(ax: Axes, at: Any, sizes: Any, hinge: Any, floor: float, angle: Any, names: bool) -> None:
     top = at(sizes["hinge_to_prop_mm"], -BOARD_THICK)
     ax.plot([top[0], top[0]], [floor, top[1]], color=INK, lw=5.0, solid_capstyle="butt", zorder=1)
     ax.plot([top[0], top[0]], [floor, top[1]], color=WOOD, lw=3.2, solid_capstyle="butt", zorder=1.1)
@@ -134,7 +136,7 @@ def _prop(ax: Axes, at, sizes, hinge, floor, angle, names: bool) -> None:
     )
 
 
-def _vehicle(ax: Axes, vehicle: Vehicle, climb, row, angle) -> None:
+def _vehicle(ax: Axes, vehicle: Vehicle, climb: Any, row: Any, angle: Any) -> None:
     if not climb.rigid:
         state = climb.standing.state if row.state is None else row.state
         plot_vehicle(solved_pose(climb.standing.values, coordinates_of(state)), angle, ax)
@@ -146,7 +148,7 @@ def _vehicle(ax: Axes, vehicle: Vehicle, climb, row, angle) -> None:
         ax.add_patch(Circle(slope.place((x, radius)), 1e3 * radius, fc="#e9ecef", ec=INK, lw=1.2, zorder=2))
 
 
-def _catch_line(ax: Axes, at, vehicle: Vehicle, sizes, names: bool) -> None:
+def _catch_line(ax: Axes, at: Any, vehicle: Vehicle, sizes: Any, names: bool) -> None:
     """A slack line from the upper end of the board to the nose, and a mat below."""
     nose = at(sizes["hinge_to_rear_axle_mm"] + 1e3 * vehicle.wheelbase, 95.0)
     ring = at(sizes["length_mm"] - 20.0, 0.0)
@@ -171,7 +173,7 @@ def _catch_line(ax: Axes, at, vehicle: Vehicle, sizes, names: bool) -> None:
     )
 
 
-def _numbers(ax: Axes, at, sizes, hinge, floor, angle) -> None:
+def _numbers(ax: Axes, at: Any, sizes: Any, hinge: Any, floor: float, angle: Any) -> None:
     """Lengths along the board, below it, and the prop's height."""
     words = f"board {sizes['length_mm']:.0f} x at least {sizes['least_width_mm']:.0f} x {sizes['thickness_mm']:.0f} mm"
     a, b = at(0.0, -BOARD_THICK - 34.0), at(sizes["length_mm"], -BOARD_THICK - 34.0)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import os
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
@@ -29,7 +29,7 @@ ARRANGEMENT_DPI = 120
 
 
 @house_look
-def draw_sheet_page(page, number: int, count: int):
+def draw_sheet_page(page: Any, number: int, count: int) -> Figure:
     """One A4 page.
 
     Parameters
@@ -70,7 +70,7 @@ def draw_sheet_page(page, number: int, count: int):
     return figure
 
 
-def save_sheet(pages, path: str):
+def save_sheet(pages: Any, path: str) -> Any:
     """Write the sheet: one PDF of all pages, or one SVG for each page (NAME-1.svg, NAME-2.svg, ...).
 
     Returns
@@ -98,7 +98,7 @@ def save_sheet(pages, path: str):
 
 
 @house_look
-def draw_arrangement(name: str):
+def draw_arrangement(name: str) -> Figure:
     """One drawing of the sheet alone, as wide as a page.
 
     Parameters
@@ -122,7 +122,7 @@ def draw_arrangement(name: str):
     return figure
 
 
-def save_arrangements(pages, folder):
+def save_arrangements(pages: Any, folder: Any) -> Any:
     """Draw the arrangements of these pages into a folder, one PNG each, named by what they show.
 
     Returns
@@ -137,12 +137,12 @@ def save_arrangements(pages, folder):
     return names
 
 
-def _figures(pages):
+def _figures(pages: Any) -> Any:
     return [draw_sheet_page(page, number, len(pages)) for number, page in enumerate(pages, start=1)]
 
 
 @house_look
-def sheet_pdf(pages):
+def sheet_pdf(pages: Any) -> Any:
     """All pages as the bytes of one PDF."""
     from matplotlib.backends.backend_pdf import PdfPages
 
@@ -153,7 +153,7 @@ def sheet_pdf(pages):
     return buffer.getvalue()
 
 
-def _header(ax: Axes, page, number: int, count: int) -> None:
+def _header(ax: Axes, page: Any, number: int, count: int) -> None:
     ax.text(EDGE, 283.0, f"Measuring sheet, level {page.level}", fontsize=8.5, color=ACCENT, weight="bold", va="center")
     ax.text(EDGE, 276.5, page.title, fontsize=14, weight="bold", va="center")
     ax.text(EDGE, 270.5, page.minutes, fontsize=8, color=FAINT, va="center")
@@ -166,7 +166,7 @@ def _header(ax: Axes, page, number: int, count: int) -> None:
     ax.plot([EDGE, right], [266.5, 266.5], color=INK, lw=0.8)
 
 
-def _steps(ax: Axes, steps, y):
+def _steps(ax: Axes, steps: Any, y: float) -> Any:
     for number, step in enumerate(steps, start=1):
         ax.add_patch(Circle((EDGE + 2.0, y), 2.0, fc=INK, ec="none"))
         ax.text(EDGE + 2.0, y - 0.1, str(number), color="white", fontsize=7, ha="center", va="center", weight="bold")
@@ -175,7 +175,7 @@ def _steps(ax: Axes, steps, y):
     return y + 1.0
 
 
-def _cautions(ax: Axes, cautions, y):
+def _cautions(ax: Axes, cautions: Any, y: float) -> Any:
     height = 5.0 * len(cautions) + 2.4
     width = PAGE_MM[0] - 2 * EDGE
     ax.add_patch(
@@ -199,7 +199,7 @@ def _cautions(ax: Axes, cautions, y):
     return y - height
 
 
-def _boxes(ax: Axes, groups, y):
+def _boxes(ax: Axes, groups: Any, y: float) -> Any:
     """Groups in two or three columns, each number with a box to write in."""
     many = sum(len(boxes) for _, boxes in groups) > 20
     if many:
@@ -219,7 +219,7 @@ def _boxes(ax: Axes, groups, y):
     return lowest + 1.0
 
 
-def _point_boxes(ax: Axes, groups, y):
+def _point_boxes(ax: Axes, groups: Any, y: float) -> Any:
     """Points as rows with three fields each: x, y, z; rear to the left, front to the right."""
     width = (PAGE_MM[0] - 2 * EDGE - 10.0) / 2
     half = len(groups) // 2
@@ -237,11 +237,11 @@ def _point_boxes(ax: Axes, groups, y):
     return y - half * 29.0
 
 
-def _field(ax: Axes, x: float, y, width: float):
+def _field(ax: Axes, x: float, y: float, width: float) -> None:
     ax.add_patch(Rectangle((x, y - 2.6), width, 5.2, fc="white", ec=INK, lw=0.7))
 
 
-def _grids(ax: Axes, grids, y):
+def _grids(ax: Axes, grids: Any, y: float) -> Any:
     """Tables two by two."""
     if not grids:
         return y
@@ -256,7 +256,7 @@ def _grids(ax: Axes, grids, y):
     return y
 
 
-def _notes(ax: Axes, y) -> None:
+def _notes(ax: Axes, y: float) -> None:
     """Ruled lines for remarks where the page has room left."""
     if y < 32.0:
         return
@@ -267,7 +267,7 @@ def _notes(ax: Axes, y) -> None:
         line -= 8.0
 
 
-def _grid(ax: Axes, grid, x: float, y, width: float):
+def _grid(ax: Axes, grid: Any, x: float, y: float, width: float) -> None:
     ax.text(x, y, grid.title, fontsize=8.5, weight="bold", va="center")
     command = f"noseload {grid.command}" if grid.command else ""
     ax.text(x + width, y, command, fontsize=6.5, color=FAINT, ha="right", va="center")

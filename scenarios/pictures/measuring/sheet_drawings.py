@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from math import cos, radians, sin
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from matplotlib.patches import Circle, FancyBboxPatch, Polygon, Rectangle, Wedge
 from matplotlib.transforms import Affine2D
@@ -22,8 +22,8 @@ FINE = 7.2
 
 def _dimension(
     ax: Axes,
-    start,
-    end,
+    start: Any,
+    end: Any,
     text: str,
     *,
     offset: tuple[float, float] = (0.0, 0.0),
@@ -47,11 +47,11 @@ def _dimension(
     )
 
 
-def _leader(ax: Axes, x: float, y1, y2):
+def _leader(ax: Axes, x: float, y1: float, y2: float) -> None:
     ax.plot([x, x], [y1, y2], color=FAINT, lw=0.5)
 
 
-def _vehicle(ax: Axes, x: float, floor, scale: float, links: bool = True):
+def _vehicle(ax: Axes, x: float, floor: float, scale: float, links: bool = True) -> Any:
     """A plain side view, nose to the right; returns wheel centres and radius in page mm."""
     radius, base = 58.0 * scale, 318.0 * scale
     rear, front = (x, floor + radius), (x + base, floor + radius)
@@ -90,7 +90,7 @@ LINK_ENDS = (
 """Link and shock ends of the drawn vehicle, mm from the floor below the rear wheel centre."""
 
 
-def _draw_side(ax: Axes, top: float):
+def _draw_side(ax: Axes, top: float) -> float:
     height, scale = 62.0, 0.255
     floor, x = top - 50.0, 62.0
     rear, front, radius = _vehicle(ax, x, floor, scale, links=False)
@@ -125,7 +125,7 @@ def _draw_side(ax: Axes, top: float):
     return height
 
 
-def _turned_vehicle(ax: Axes, x: float, floor, scale: float, angle_deg: float):
+def _turned_vehicle(ax: Axes, x: float, floor: float, scale: float, angle_deg: float) -> Any:
     """The side view turned nose up about its rear wheel centre; returns wheel centres and radius in page mm."""
     before = set(ax.get_children())
     rear, front, radius = _vehicle(ax, x, floor, scale, links=False)
@@ -136,14 +136,14 @@ def _turned_vehicle(ax: Axes, x: float, floor, scale: float, angle_deg: float):
     return rear, (rear[0] + base * cos(angle), rear[1] + base * sin(angle)), radius
 
 
-def _draw_lift(ax: Axes, top: float):
+def _draw_lift(ax: Axes, top: float) -> float:
     height = 86.0
     _draw_lifted_axle(ax, 34.0, top - 76.0)
     _draw_tip_test(ax, 136.0, top - 76.0)
     return height
 
 
-def _draw_lifted_axle(ax: Axes, x: float, floor) -> None:
+def _draw_lifted_axle(ax: Axes, x: float, floor: float) -> None:
     angle, plate = 25.0, 4.0
     rear, front, radius = _turned_vehicle(ax, x, floor + plate, 0.2, angle)
     ax.plot([EDGE, 112], [floor] * 2, color=INK, lw=1.0)
@@ -168,7 +168,7 @@ def _draw_lifted_axle(ax: Axes, x: float, floor) -> None:
     ax.text(EDGE, floor + 62, "suspension blocked:\nrods in place of shocks", fontsize=FINE, va="center")
 
 
-def _draw_tip_test(ax: Axes, x: float, floor) -> None:
+def _draw_tip_test(ax: Axes, x: float, floor: float) -> None:
     angle, scale = 50.0, 0.155
     slope = (cos(radians(angle)), sin(radians(angle)))
     ax.plot([118, 196], [floor] * 2, color=INK, lw=1.0)
@@ -196,7 +196,7 @@ def _draw_tip_test(ax: Axes, x: float, floor) -> None:
     ax.text(118, floor - 2.0, "wheels tied to axles; soft mat below, nobody there", fontsize=FINE, va="top")
 
 
-def _draw_links(ax: Axes, top: float):
+def _draw_links(ax: Axes, top: float) -> float:
     height, scale = 84.0, 0.38
     floor, x = top - 72.0, 46.0
     _vehicle(ax, x, floor, scale)
@@ -241,7 +241,7 @@ def _draw_links(ax: Axes, top: float):
     return height
 
 
-def _draw_spring(ax: Axes, top: float):
+def _draw_spring(ax: Axes, top: float) -> float:
     height = 45.0
     floor, x = top - 41.0, 36.0
     ax.plot([EDGE, 196], [floor] * 2, color=INK, lw=1.0)
@@ -280,7 +280,7 @@ def _draw_spring(ax: Axes, top: float):
     return height
 
 
-def _draw_pendulum(ax: Axes, top: float):
+def _draw_pendulum(ax: Axes, top: float) -> float:
     height = 46.0
     low = top - 40.0
     x = 44.0
@@ -333,7 +333,7 @@ def _draw_pendulum(ax: Axes, top: float):
     return height
 
 
-def _draw_wheel(ax: Axes, top: float):
+def _draw_wheel(ax: Axes, top: float) -> float:
     height = 42.0
     low = top - 38.0
     for x, ground, words in ((50.0, False, "in the air"), (150.0, True, "on level grip tape")):

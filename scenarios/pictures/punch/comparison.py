@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from noseload.model.names import shown_name
 from noseload.pictures.climb.loads import plot_front_load
 from noseload.pictures.names import key_below
 from noseload.pictures.style import FAINT, as_grams, figure_for, house_look, load_axis, look, new_figure
@@ -70,7 +71,7 @@ def plot_punch_comparison(comparison: PunchComparison, ax: Axes | None = None) -
     told = []
     for k, member in run:
         flown = f"{1e3 * member.airborne_s:.0f} ms in the air" if member.airborne_s else "never in the air"
-        told.append((k, f"{member.name}: {flown}"))
+        told.append((k, f"{shown_name(member.name)}: {flown}"))
     key_below(ax, told)
     if run:
         ax.set_xlim(0.0, max(float(member.punch.time_s[-1]) for _, member in run))

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.names import shown_name
 from noseload.pictures.climb.summary import plot_outcomes
 from noseload.pictures.names import key_below
 from noseload.pictures.style import house_look, look, new_figure
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
 
 
 @house_look
-def draw_limits(limits: list | tuple, throttles) -> NotebookFigure:
+def draw_limits(limits: list | tuple, throttles: Any) -> NotebookFigure:
     """Strips of outcomes over one axis of grade, and the largest throttles.
 
     Parameters
@@ -52,7 +53,7 @@ def _plot_throttles(throttles: list[LargestThrottle], ax: Axes) -> Axes:
         most = np.array([np.nan if u is None else u for u in one.throttles])
         ax.plot(one.grades_deg, most, color=colour, ls=dash, marker="o", ms=4, mfc="white")
         ax.plot(one.grades_deg, held, color=colour, ls=dash, lw=0.9)
-        names.append((k, one.setup))
+        names.append((k, shown_name(one.setup)))
     ax.set_ylim(0.0, 1.08)
     key_below(ax, names)
     ax.set_xlabel("grade, deg")

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from matplotlib.collections import LineCollection
 from matplotlib.colors import ListedColormap
 from matplotlib.ticker import FuncFormatter, LogLocator, NullFormatter
 
+from noseload.model.names import shown_name
 from noseload.pictures.style import FAINT, INK, PAPER, as_grams, figure_for, house_look, new_figure
 
 if TYPE_CHECKING:
@@ -46,7 +47,7 @@ def draw_punch_map(result: PunchMap) -> NotebookFigure:
     figure, (left, right) = new_figure(12.0, 5.2, 1, 2)
     plot_load_map(result, left)
     plot_airborne_map(result, right)
-    first, second = (name.replace("_", " ") for name in result.setups)
+    first, second = map(shown_name, result.setups)
     figure.suptitle(
         f"{second} against {first}: throttle to {result.throttle:g} (+ more, - less){_few_flips(result)}",
         x=0.01,
@@ -74,7 +75,7 @@ def plot_load_map(result: PunchMap, ax: Axes | None = None) -> Axes:
 
 
 @house_look
-def plot_airborne_map(result, ax: Axes | None = None) -> Axes:
+def plot_airborne_map(result: PunchMap, ax: Axes | None = None) -> Axes:
     """Change of the time the front axle is in the air, ms; none is shown where one flips.
 
     Returns
@@ -98,7 +99,7 @@ def _panel(ax: Axes, result: PunchMap, values: np.ndarray, unit: str, title: str
     shown = np.ma.masked_invalid(values)
     largest = float(np.nanpercentile(np.abs(values), 98)) if shown.count() else 1.0
     largest = largest or 1.0
-    times, grades = _edges(1e3 * result.rise_s, log=True), _edges(result.grade_deg)
+    times, grades = cell_edges(1e3 * result.rise_s, log=True), cell_edges(result.grade_deg)
     mesh = ax.pcolormesh(times, grades, shown, cmap="RdBu", vmin=-largest, vmax=largest, rasterized=True)
     bar = ax.figure.colorbar(mesh, ax=ax, pad=0.02, extend="both")
     bar.set_label(unit, rotation=0)
@@ -133,7 +134,7 @@ def _panel(ax: Axes, result: PunchMap, values: np.ndarray, unit: str, title: str
 
 def _flips(ax: Axes, result: PunchMap, times: np.ndarray, grades: np.ndarray) -> None:
     """A flip is an outcome of its own: solid colour with bars, over whatever number the cell has."""
-    names = dict(zip(("first", "second"), (name.replace("_", " ") for name in result.setups), strict=True))
+    names = dict(zip(("first", "second"), map(shown_name, result.setups), strict=True))
     for who, colour, words in FLIP_LOOKS:
         cells = result.flip_words == who
         if not cells.any():
@@ -158,7 +159,7 @@ def _few_flips(result: PunchMap) -> str:
     found = []
     for who, shade in (("first", "blue"), ("second", "red")):
         if 0 < (result.flip_words == who).sum() < FEW_CELLS:
-            name = result.setups[who == "second"].replace("_", " ")
+            name = shown_name(result.setups[who == "second"])
             found.append(f"\n{shade} bars: only {name} flips")
     return "".join(found)
 
@@ -174,11 +175,11 @@ def _signs(ax: Axes, result: PunchMap, values: np.ndarray, largest: float | np.n
         ax.scatter(x[shown], y[shown], s=22, marker=marker, c=np.where(dark, PAPER, INK), linewidths=0.9, zorder=4)
 
 
-def _outline(ax: Axes, result: PunchMap, change: np.ndarray, line: int, unit: str) -> str:
+def _outline(ax: Axes, result: PunchMap, change: np.ndarray, line: float, unit: str) -> str:
     """Encloses the cells whose change would be noticed: solid a gain, dashed a loss; returns the words for it."""
     if line <= 0.0 or not np.isfinite(change).any():
         return ""
-    times, grades = _edges(1e3 * result.rise_s, log=True), _edges(result.grade_deg)
+    times, grades = cell_edges(1e3 * result.rise_s, log=True), cell_edges(result.grade_deg)
     found = False
     for sign, dash in ((1.0, "-"), (-1.0, (0, (2.5, 1.5)))):
         with np.errstate(invalid="ignore"):
@@ -203,7 +204,7 @@ def _outline(ax: Axes, result: PunchMap, change: np.ndarray, line: int, unit: st
     )
 
 
-def _say_lifted(ax: Axes, result: PunchMap, lifted) -> None:
+def _say_lifted(ax: Axes, result: PunchMap, lifted: Any) -> None:
     """Both setups lift the front axle there: a difference of smallest loads says nothing."""
     if lifted.sum() >= FEW_CELLS:
         _write(ax, result, lifted, "both lift the front")
@@ -226,7 +227,7 @@ def _write(ax: Axes, result: PunchMap, cells: np.ndarray, words: str) -> None:
     )
 
 
-def _edges(centres: np.ndarray, *, log: bool = False) -> np.ndarray:
+def cell_edges(centres: np.ndarray, *, log: bool = False) -> np.ndarray:
     """Edges of the cells around given centres."""
     places = np.log(np.maximum(centres, 1e-3)) if log else np.asarray(centres, dtype=float)
     if places.size == 1:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from noseload.model.crawl import budget_parts
+from noseload.model.names import shown_name
 from noseload.model.parameters import ENDS, LINKS
 from noseload.pictures.label_places import LabelPlacer
 from noseload.pictures.style import (
@@ -23,7 +24,7 @@ from noseload.pictures.style import (
     look,
     new_figure,
 )
-from noseload.studies.verdict.sentence import shown_name
+from noseload.studies.punch.outcome import FLIPS
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -46,11 +47,11 @@ CUT_AT = 2.5
 """Parts are shown up to this multiple of the standing load: in a flip the distance between the axles along the slope goes to zero."""
 NAME_SHARE = 0.07
 """Height of the name of a setup, as a share of the axes."""
-LETTER_INCHES, MOST_ROWS = 0.075, 3
+LETTER_INCHES, MOST_ROWS = 0.075, 4
 """Room of one letter of the words of events, and rows of them."""
 
 
-def _mark_events(ax, result: PunchResult, *, words: bool = True) -> None:
+def _mark_events(ax: Any, result: PunchResult, *, words: bool = True) -> None:
     """Thin lines where an axle leaves or meets the ground, their words above the axes, in rows where they would touch."""
     shown = [event for event in result.events if event.name in EVENT_WORDS]
     for event in shown:
@@ -88,7 +89,7 @@ def _event_lines(placer: LabelPlacer, ax: Axes, result: PunchResult) -> None:
             placer.avoid_curve(ax, [event.time_s] * 2, ax.get_ylim())
 
 
-def _time_axis(ax: Axes, result: PunchResult):
+def _time_axis(ax: Axes, result: PunchResult) -> None:
     ax.set_xlabel("time, s")
     ax.set_xlim(0.0, float(result.time_s[-1]))
 
@@ -178,7 +179,7 @@ def plot_budget_over_time(result: PunchResult, ax: Axes | None = None) -> Axes:
     ax.plot(result.time_s, front, color=INK, lw=2.2)
     ax.axhline(0.0, color=INK, lw=0.8)
     _time_axis(ax, result)
-    _cut(ax, placer, CUT_AT * parts["standing_n"][0], up.max(), down.min())
+    _cut(ax, CUT_AT * parts["standing_n"][0], up.max(), down.min(), result.summary["outcome"])
     _mark_events(ax, result, words=False)
     _event_lines(placer, ax, result)
     for shift in (-0.012, 0.0, 0.012):
@@ -190,21 +191,16 @@ def plot_budget_over_time(result: PunchResult, ax: Axes | None = None) -> Axes:
     return ax
 
 
-def _cut(ax: Axes, placer: LabelPlacer, most: float, highest: float, lowest: float) -> None:
-    """Room for words above and below; what grows without bound in a flip is cut off, and that is said."""
+def _cut(ax: Axes, most: float, highest: float, lowest: float, outcome: str) -> None:
+    """Room for words above and below; what is too high for the axis is cut off, and that is said."""
     ax.set_ylim(max(1.25 * lowest, -most) if lowest < -0.1 * most else -0.15 * most, min(1.2 * highest, most))
     if highest > most or lowest < -most:
-        placer.avoid_texts(
-            ax.annotate(
-                "cut off: the parts grow without bound\nas the front axle comes above the rear one",
-                (0.01, 0.98),
-                xycoords="axes fraction",
-                va="top",
-                fontsize=8,
-                color=INK,
-                bbox={"fc": "white", "ec": "none", "pad": 1.0},
-            )
+        why = (
+            "the parts grow without bound as the front axle comes above the rear one"
+            if outcome in FLIPS
+            else f"peaks go on to {highest:+.0f} and {lowest:+.0f} g, against each other"
         )
+        ax.set_title(f"cut off: {why}", fontsize=8.5, fontweight="normal")
 
 
 @house_look
@@ -363,7 +359,7 @@ def draw_punch_forces(result: PunchResult) -> NotebookFigure:
     return figure
 
 
-def _shade(ax: Axes, sure, setup: str, band: str, convert: Callable) -> None:
+def _shade(ax: Axes, sure: Any, setup: str, band: str, convert: Callable) -> None:
     """95 % limits of the setup behind its curve, where they were asked for."""
     found = next((s for s in sure.setups if s.setup == setup), None) if sure is not None else None
     if found is None or not np.isfinite(getattr(found, band)).any():
@@ -373,7 +369,7 @@ def _shade(ax: Axes, sure, setup: str, band: str, convert: Callable) -> None:
         sure.time_s, low, high, color=look(0)[0] if band == "front_load_band_n" else INK, alpha=0.16, lw=0, zorder=0.5
     )
     ax.annotate(
-        "shaded: 95 % of random vehicles, both parts",
+        "shaded: 95 % of random vehicles (errors, and what is left out)",
         (0.99, 0.02),
         xycoords="axes fraction",
         ha="right",
@@ -384,7 +380,7 @@ def _shade(ax: Axes, sure, setup: str, band: str, convert: Callable) -> None:
 
 
 @house_look
-def draw_punch(result: PunchResult, sure=None) -> NotebookFigure:
+def draw_punch(result: PunchResult, sure: Any = None) -> NotebookFigure:
     """Figure of one punch: loads, budget, pitch and travel, one above the other.
 
     Parameters

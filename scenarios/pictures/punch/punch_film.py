@@ -5,23 +5,24 @@ from __future__ import annotations
 import os
 from dataclasses import dataclass, replace
 from math import degrees
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from noseload.model.crawl.geometry import solved_pose
-from noseload.model.motion.vehicle_motion import COORDINATE_ROWS
+from noseload.model.motion.rows import COORDINATE_ROWS
+from noseload.model.names import shown_name
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import INK, as_grams, house_look, new_figure, save_figure
-from noseload.studies.verdict.sentence import shown_name
 
 from .punch import EVENT_WORDS, draw_punch, draw_punch_forces
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from noseload.commands.paths import WriteFolder
     from noseload.pictures.style import NotebookFigure
-    from noseload.studies.punch.punch import PunchEvent, PunchResult
+    from noseload.studies.punch.punch import PunchEvent
 
 
 MOST_FRAMES = 8
@@ -50,7 +51,7 @@ class Frame:
     travel_mm: float
 
 
-def punch_frames(result: PunchResult) -> list[Frame]:
+def punch_frames(result: Any) -> list[Frame]:
     """The moments of a punch worth a frame, in order of time.
 
     The start, the end, each axle's first lift-off and last touchdown, a flip, the smallest front load, the
@@ -84,10 +85,10 @@ def _alike(one: Frame, other: Frame) -> bool:
     return bool(moved[PLACES].max() < SAME_PLACE_M and moved[ANGLES].max() < SAME_ANGLE)
 
 
-def _moments(result) -> list[Frame]:
+def _moments(result: Any) -> list[Frame]:
     """Frames of all moments, what matters most first."""
 
-    def frame(time, words, state, front_load):
+    def frame(time: float, words: str, state: np.ndarray, front_load: float) -> Frame:
         return Frame(
             time,
             words,
@@ -97,7 +98,7 @@ def _moments(result) -> list[Frame]:
             1e3 * float(state[0] - result.states[0, 0]),
         )
 
-    def sample(k, words):
+    def sample(k: int, words: str) -> Frame:
         return frame(float(result.time_s[k]), words, result.states[:, k], result.front_load_n[k])
 
     def happened(event: PunchEvent, words: str) -> Frame:
@@ -126,7 +127,7 @@ def _moments(result) -> list[Frame]:
     return moments
 
 
-def _greatest_gap(result) -> tuple[float, int]:
+def _greatest_gap(result: Any) -> tuple[float, int]:
     """Air below the front tyres where it is most, m, and the sample; 0 where they stay on the ground."""
     off = np.flatnonzero(np.asarray(result.front_load_n) <= 0.0)
     found = (0.0, 0)
@@ -137,7 +138,7 @@ def _greatest_gap(result) -> tuple[float, int]:
 
 
 @house_look
-def plot_frame(result, frame, ax: Axes | None = None) -> Axes:
+def plot_frame(result: Any, frame: Frame, ax: Axes | None = None) -> Axes:
     """The vehicle to scale at one moment of a punch, with what is read off there below it.
 
     Parameters
@@ -171,7 +172,7 @@ def plot_frame(result, frame, ax: Axes | None = None) -> Axes:
 
 
 @house_look
-def draw_punch_filmstrip(result: PunchResult) -> NotebookFigure:
+def draw_punch_filmstrip(result: Any) -> NotebookFigure:
     """Figure of the vehicle to scale at the moments that matter, all frames to one scale.
 
     Returns
@@ -204,7 +205,7 @@ def draw_punch_filmstrip(result: PunchResult) -> NotebookFigure:
     return figure
 
 
-def _window(result, frames: list[Frame]) -> tuple[np.ndarray, np.ndarray]:
+def _window(result: Any, frames: list[Frame]) -> tuple[np.ndarray, np.ndarray]:
     """Lower left and upper right corner, mm, that hold the vehicle and the slope of every frame."""
     slope = Slope(result.options.grade_deg)
     span = result.standing.vehicle.wheelbase
@@ -230,7 +231,7 @@ def _scale_bar(ax: Axes, low: np.ndarray, high: np.ndarray, grade_deg: float) ->
     ax.text(x + 0.5 * BAR_MM, y + 5.0, f"{BAR_MM:g} mm", ha="center", va="bottom", fontsize=8)
 
 
-def save_punch(result, folder):
+def save_punch(result: Any, folder: WriteFolder) -> list:
     """Draw all pictures of a punch into a folder, made if need be; returns their names."""
     figures = {
         "punch.png": draw_punch(result),

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.names import shown_name
 from noseload.pictures.label_places import LabelPlacer
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, load_axis, look, new_figure
 from noseload.pictures.wheels.grades import PART_LOOKS, WHEEL_LOOKS
@@ -17,6 +18,7 @@ if TYPE_CHECKING:
 
     from noseload.pictures.style import NotebookFigure
     from noseload.studies.compare.wheels_punch import WheelsComparison
+    from noseload.studies.errors.uncertainty_wheels import WheelsUncertainty
     from noseload.studies.punch.wheels import WheelsPunch
     from noseload.studies.punch.wheels_many import WheelsMany
 
@@ -24,11 +26,12 @@ if TYPE_CHECKING:
 SHOWN_FROM = 0.03
 """Parts smaller than this share of the largest are not drawn."""
 ROOM_ABOVE = 1.12
+PITCH_INK = "#2f8f83"
 BAR_SHARE = 0.02
 """Height of a bar that marks a wheel in the air, as a share of the axes."""
 
 
-def _time_axis(ax: Axes, result: WheelsPunch):
+def _time_axis(ax: Axes, result: WheelsPunch) -> None:
     ax.set_xlabel("time, s")
     ax.set_xlim(0.0, float(result.time_s[-1]))
 
@@ -46,7 +49,7 @@ def wheel_spells(result: WheelsPunch, wheel: str) -> list[tuple[float, float]]:
 
 
 @house_look
-def plot_wheel_loads(results, ax=None) -> Axes:
+def plot_wheel_loads(results: Any, ax: Axes | None = None) -> Axes:
     """Loads of the four wheels over time, with bars where one is in the air; of several punches the front wheels.
 
     Parameters
@@ -69,7 +72,7 @@ def plot_wheel_loads(results, ax=None) -> Axes:
             loads = as_grams(result.traces[f"{wheel}_load_n"])
             shape = dash if single else ("-", (0, (5, 2)), (0, (1, 1)))[k % 3]
             width = 2.0 if wheel.startswith("front") else 1.3
-            label = words if single else f"{words}, {result.setup}"
+            label = words if single else f"{words}, {shown_name(result.setup)}"
             ax.plot(result.time_s, loads, color=colour, ls=shape, lw=width, label=label)
     top = ax.get_ylim()[1] * ROOM_ABOVE
     ax.set_ylim(0.0, top)
@@ -81,7 +84,7 @@ def plot_wheel_loads(results, ax=None) -> Axes:
     return ax
 
 
-def _mark_spells(ax: Axes, result: WheelsPunch, top: float):
+def _mark_spells(ax: Axes, result: WheelsPunch, top: float) -> None:
     """A bar at the bottom, in a wheel's colour, while it is in the air."""
     flown = [(wheel, spells) for wheel in WHEEL_WORDS if (spells := wheel_spells(result, wheel))]
     for k, (wheel, spells) in enumerate(flown):
@@ -104,7 +107,7 @@ def plot_attitude(result: WheelsPunch, ax: Axes | None = None) -> Axes:
     heading = result.traces["heading_deg"] - result.traces["heading_deg"][0]
     for trace, words, colour, dash in (
         (roll, "roll (left side up +)", INK, "-"),
-        (pitch, "nose-up pitch", "#2f8f83", "-"),
+        (pitch, "nose-up pitch", PITCH_INK, "-"),
         (heading, "heading (turned left +)", FAINT, (0, (4, 2))),
     ):
         ax.plot(result.time_s, trace, color=colour, ls=dash, lw=1.6)
@@ -112,6 +115,7 @@ def plot_attitude(result: WheelsPunch, ax: Axes | None = None) -> Axes:
     ax.axhline(0.0, color=FAINT, lw=0.8)
     ax.margins(y=0.12)
     _time_axis(ax, result)
+    placer.avoid_curve(ax, ax.get_xlim(), (0.0, 0.0))
     ax.set_ylabel("chassis on the slope, deg")
     return ax
 
@@ -140,14 +144,37 @@ def plot_twist_over_time(result: WheelsPunch, ax: Axes | None = None) -> Axes:
     ax.axhline(0.0, color=FAINT, lw=0.8)
     ax.legend(loc="upper right", frameon=False, fontsize=8.0, ncols=2)
     _time_axis(ax, result)
-    ax.set_ylabel("of one front wheel's load, g")
+    ax.set_ylabel("front left less right, half, and its parts, g")
     ax.set_ylim(top=ax.get_ylim()[1] * 1.35)
     return ax
 
 
+def _shade(loads: Axes, attitude: Axes, setup: str, sure: WheelsUncertainty) -> None:
+    """95 % limits of the setup behind its curves."""
+    bands = next(found for found in sure.setups if found.setup == setup).bands
+    for wheel in ("front_left", "front_right"):
+        low, high = as_grams(bands[f"{wheel}_load_n"])
+        loads.fill_between(sure.time_s, low, high, color=WHEEL_LOOKS[wheel][0], alpha=0.16, lw=0, zorder=0.5)
+    for name, colour in (("chassis_roll_deg", INK), ("nose_up_pitch_deg", PITCH_INK)):
+        attitude.fill_between(sure.time_s, *bands[name], color=colour, alpha=0.16, lw=0, zorder=0.5)
+    words = "shaded: 95 % of random vehicles, both parts"
+    if not np.isfinite(bands["chassis_roll_deg"]).all():
+        words += ", until one flips or rolls over"
+    for ax, text in ((loads, f"{words}; front wheels"), (attitude, words)):
+        ax.annotate(
+            text, (0.99, 0.02), xycoords="axes fraction", ha="right", va="bottom", fontsize=8, color=INK, zorder=4
+        )
+
+
 @house_look
-def draw_wheels_punch(result: WheelsPunch) -> NotebookFigure:
+def draw_wheels_punch(result: WheelsPunch, sure: WheelsUncertainty | None = None) -> NotebookFigure:
     """Figure of one punch in space: four loads, roll and pitch, the twist of the front axle.
+
+    Parameters
+    ----------
+    result : WheelsPunch
+    sure : WheelsUncertainty, optional
+        Shaded behind the loads of the front wheels, roll and pitch.
 
     Returns
     -------
@@ -156,11 +183,13 @@ def draw_wheels_punch(result: WheelsPunch) -> NotebookFigure:
     figure, axes = new_figure(8.5, 9.5, rows=3, heights=(3.4, 2.6, 3.2))
     asked = result.options
     axes[0].set_title(
-        f"{result.setup}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
+        f"{shown_name(result.setup)}: throttle {result.throttle_start:.2f} to {asked.throttle:g} at {asked.grade_deg:g} deg, "
         f"{result.drive} driven\n{wheels_sentence(result)}"
     )
     plot_wheel_loads(result, axes[0])
     plot_attitude(result, axes[1])
+    if sure is not None:
+        _shade(axes[0], axes[1], result.setup, sure)
     plot_twist_over_time(result, axes[2])
     for ax in axes[:-1]:
         ax.set_xlabel("")
@@ -214,7 +243,7 @@ def plot_compared(result: WheelsComparison, ax: Axes | None = None) -> Axes:
         if member.punch.time_s.size:
             colour, dash = look(k)
             loads = as_grams(member.punch.traces[f"{wheel}_load_n"])
-            ax.plot(member.punch.time_s, loads, color=colour, ls=dash, label=member.setup)
+            ax.plot(member.punch.time_s, loads, color=colour, ls=dash, label=shown_name(member.setup))
     ax.set_xlabel("time, s")
     ax.set_ylim(bottom=0.0)
     ax.legend(loc="upper right", frameon=False, fontsize=8.5)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.names import shown_name
 from noseload.model.space.parameters import WHEELS
 from noseload.model.space.places import pose_in_motion
 from noseload.pictures.style import INK, house_look, new_figure, save_figure
@@ -43,7 +44,8 @@ class WheelsFrame:
 def wheels_frames(result: WheelsPunch) -> list[WheelsFrame]:
     """The moments of a punch in space worth a frame, in order of time.
 
-    Start and end, lift-off and last touchdown of the wheels, the largest lean, as long as there is room.
+    Start and end, lift-off and last touchdown of the first wheel to lift, the largest lean, then of other wheels, as long as
+    there is room.
 
     Parameters
     ----------
@@ -64,8 +66,11 @@ def wheels_frames(result: WheelsPunch) -> list[WheelsFrame]:
             seen.setdefault(event.name, (event.time_s, f"{WHEEL_WORDS[wheel]} lifts"))
         elif wheel and event.name.endswith("touchdown"):
             seen[event.name] = (event.time_s, f"{WHEEL_WORDS[wheel]} lands")
-    moments += seen.values()
+    first = result.summary["first_wheel"]
+    own = [name for name in seen if first and name.startswith(first)]
+    moments += [seen[name] for name in own]
     moments.append((float(result.time_s[int(roll.argmax())]), "leans most"))
+    moments += [moment for name, moment in seen.items() if name not in own]
     chosen: list[WheelsFrame] = []
     for time, words in moments:
         near = next((k for k, other in enumerate(chosen) if abs(other.time_s - time) < CLOSEST_S), None)
@@ -84,7 +89,7 @@ def loads_at(result: WheelsPunch, sample: int) -> list[float]:
 
 
 @house_look
-def draw_wheels_filmstrip(result) -> NotebookFigure:
+def draw_wheels_filmstrip(result: Any) -> NotebookFigure:
     """Figure of the vehicle to scale at the moments that matter: side above, front axle from behind below.
 
     Returns
@@ -104,7 +109,7 @@ def draw_wheels_filmstrip(result) -> NotebookFigure:
     for row in (sides, behind):
         _one_scale(row)
     figure.suptitle(
-        f"{result.setup}: throttle {result.throttle_start:.2f} to {result.options.throttle:g} at "
+        f"{shown_name(result.setup)}: throttle {result.throttle_start:.2f} to {result.options.throttle:g} at "
         f"{result.options.grade_deg:g} deg, {result.drive} driven, to scale; below: the front axle from behind",
         x=0.01,
         ha="left",

@@ -12,13 +12,16 @@ from matplotlib.widgets import Button, RadioButtons, Slider, TextBox
 
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.pictures.side_view import Slope, VehicleArtist, ground_corners
 from noseload.pictures.style import FAINT, GROUND, INK, as_grams, house_look, load_axis
+from noseload.plain import cut
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.links.candidates import POINTS, point_of
 from noseload.studies.show.explore import RISE_S, ExploreState
 
+from .explore_drag import Drag, body_of, ends_on_paper, nearest_end
 from .explore_words import limit_words, link_words, load_words, punch_words
 from .moving import ForceArrows, Repainter
 from .readout import Readout
@@ -27,13 +30,17 @@ if TYPE_CHECKING:
     from matplotlib.backend_bases import DrawEvent, MouseEvent
     from matplotlib.figure import Figure
 
+    from noseload.model.crawl.geometry import Pose
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
     from noseload.studies.climb.results import Creep
     from noseload.studies.punch.punch import PunchResult
     from noseload.studies.show.explore import Explorer
 
 
-SIZE = (12.4, 8.2)
+SIZE = (12.5, 6.0)
+"""Inches at 100 pixels each: with title bar, toolbar and task bar it fits a screen of 1366 by 768."""
+NAME_LETTERS = 46
+"""Of the names of vehicle and setup above the drawing."""
 GHOST = 5
 """Look of the vehicle as it was: pale and dotted."""
 GRADES, ENDS_MM, UP_MM, FORWARD_MM = (-45.0, 80.0), 25.0, 30.0, 40.0
@@ -79,6 +86,8 @@ class ExploreWindow:
         self.run: Any = None
         self._before: Any = None
         self.unsettled = False
+        self.drag: Drag | None = None
+        self.placed: tuple[Any, Slope] | None = None
         self._draw_vehicle()
         self._draw_words()
         self._draw_punch()
@@ -86,6 +95,8 @@ class ExploreWindow:
         self.parts = self._parts()
         self._painted: dict[str, Any] = {}
         figure.canvas.mpl_connect("draw_event", self._drawn)
+        figure.canvas.mpl_connect("button_press_event", self._pressed)
+        figure.canvas.mpl_connect("motion_notify_event", self._moved)
         figure.canvas.mpl_connect("button_release_event", self._released)
         self.show(self.state)
         self.settle()
@@ -93,7 +104,7 @@ class ExploreWindow:
     # what is drawn once -------------------------------------------------------------------
 
     def _draw_vehicle(self) -> None:
-        ax = self.figure.add_axes((0.005, 0.345, 0.575, 0.615))
+        ax = self.drawing = self.figure.add_axes((0.005, 0.345, 0.382, 0.6))
         ax.set_aspect("equal")
         ax.set_axis_off()
         reach = 1e3 * self.explorer.vehicle.wheelbase
@@ -106,44 +117,46 @@ class ExploreWindow:
         self.ghost = VehicleArtist(ax, pose, Slope(0.0), setup=GHOST, filled=False)
         self.vehicle = VehicleArtist(ax, pose, Slope(0.0), setup=0, filled=True)
         self.arrows = ForceArrows(ax, fontsize=9, quick=True)
-        self.scene = [self.ground, self.edge, *self.ghost.artists, *self.vehicle.artists, *self.arrows.artists]
+        (self.held,) = ax.plot([], [], ls="none", marker="o", ms=11, mfc="none", mec=WARN, mew=1.8, zorder=9)
+        vehicles = [*self.ghost.artists, *self.vehicle.artists]
+        self.scene = [self.ground, self.edge, *vehicles, *self.arrows.artists, self.held]
 
     def _draw_words(self) -> None:
         vehicle = self.explorer.vehicle
-        setup = "" if vehicle.setup == "base" else f", setup {vehicle.setup}"
+        name = cut(shown_name(vehicle.name), NAME_LETTERS)
+        setup = "" if vehicle.setup == "base" else f", setup {cut(shown_name(vehicle.setup), NAME_LETTERS)}"
         self.figure.text(
             0.012,
             0.985,
-            f"{vehicle.name}{setup}: steady crawl, {vehicle.drive.driven_axles} driven, calculated; "
-            "pale: as the file has it",
-            fontsize=11,
+            f"{name}{setup}: steady crawl, {vehicle.drive.driven_axles} driven, calculated (pale: the file's)",
+            fontsize=10,
             fontweight="bold",
             va="top",
         )
         places = {
-            "front": (0.60, 0.938),
-            "loads": (0.60, 0.902),
-            "limits": (0.60, 0.672),
-            "links": (0.60, 0.508),
-            "failure": (0.03, 0.90),
-            "status": (0.245, 0.012),
+            "front": (0.392, 0.903),
+            "loads": (0.392, 0.862),
+            "limits": (0.738, 0.903),
+            "links": (0.392, 0.56),
+            "failure": (0.02, 0.90),
+            "status": (0.245, 0.008),
         }
         self.words = {
             name: Readout(
                 self.figure,
                 x,
                 y,
-                fontsize={"failure": 12, "front": 13}.get(name, 9.0),
+                fontsize={"failure": 11, "front": 13}.get(name, 8.5),
                 colour=WARN if name == "failure" else INK,
                 va="bottom" if name == "status" else "top",
             )
             for name, (x, y) in places.items()
         }
-        for y, title in ((0.957, "loads"), (0.694, "where the climb ends"), (0.530, "links")):
-            self.figure.text(0.60, y, title, fontsize=10, fontweight="bold", va="top")
+        for x, y, title in ((0.392, 0.937, "loads"), (0.738, 0.937, "where the climb ends"), (0.392, 0.595, "links")):
+            self.figure.text(x, y, title, fontsize=10, fontweight="bold", va="top")
 
     def _draw_punch(self) -> None:
-        ax = self.figure.add_axes((0.655, 0.075, 0.285, 0.225))
+        ax = self.figure.add_axes((0.775, 0.09, 0.17, 0.41))
         self.curves = [*ax.plot([], [], color=FAINT, lw=1.2, ls=(0, (1, 1.2))), *ax.plot([], [], color=INK, lw=1.8)]
         ax.set_xlim(0.0, 1.0)
         standing = as_grams(self.explorer.start.row(0.0).budget["standing_n"])
@@ -151,11 +164,11 @@ class ExploreWindow:
         ax.set_xlabel("time, s")
         load_axis(ax, "")
         ax.set_ylabel("front axle load, g")
-        ax.set_title(f"punch: throttle up within {RISE_S:g} s, run when a slider is let go", fontsize=9.5, x=-0.17)
+        ax.set_title(f"punch: throttle up within {RISE_S:g} s,\nrun when the hand lets go", fontsize=9.5, x=-0.2)
         self.punch_words = Readout(self.figure, 0.98, 0.97, transform=ax.transAxes, ha="right", fontsize=8.5)
 
     def _draw_controls(self) -> None:
-        self.figure.text(0.012, 0.335, "link end to move", fontsize=10, fontweight="bold", va="top")
+        self.figure.text(0.012, 0.335, "link end to move: drag it, or", fontsize=10, fontweight="bold", va="top")
         names = [key.removesuffix("_end_mm").replace("_", " ").replace(".", " ").replace(" link", "") for key in POINTS]
         self.radio = RadioButtons(
             self.figure.add_axes((0.005, 0.035, 0.165, 0.275), frameon=False),
@@ -209,10 +222,11 @@ class ExploreWindow:
         words = dict(self.words)
         scene, status = [*self.scene, words.pop("failure")], [words.pop("status")]
         parts = {
-            "scene": Repainter(self.figure, scene, (0.0, 0.342, 0.597, 0.965)),
-            "words": Repainter(self.figure, list(words.values()), (0.597, 0.342, 1.0, 0.945)),
-            "punch": Repainter(self.figure, [*self.curves, self.punch_words], (0.597, 0.0, 1.0, 0.305)),
-            "status": Repainter(self.figure, status, (0.24, 0.0, 0.597, 0.05)),
+            "scene": Repainter(self.figure, scene, (0.0, 0.342, 0.388, 0.945)),
+            "limits": Repainter(self.figure, [words.pop("limits")], (0.735, 0.62, 1.0, 0.905)),
+            "words": Repainter(self.figure, list(words.values()), (0.388, 0.342, 0.735, 0.905)),
+            "punch": Repainter(self.figure, [*self.curves, self.punch_words], (0.738, 0.0, 1.0, 0.515)),
+            "status": Repainter(self.figure, status, (0.24, 0.0, 0.738, 0.05)),
         }
         for name, slider in self.sliders.items():
             _, low, _, high = slider.ax.get_position().extents
@@ -229,7 +243,7 @@ class ExploreWindow:
 
     # what a user does ---------------------------------------------------------------------
 
-    def _changed(self, _value: float):
+    def _changed(self, _value: float) -> None:
         value = {name: float(slider.val) for name, slider in self.sliders.items()}
         state = ExploreState(
             value["grade"], value["throttle"], value["centre_forward"], value["centre_up"], self.state.ends_mm
@@ -237,7 +251,34 @@ class ExploreWindow:
         self.unsettled = True
         self.show(state.with_end(self.chosen, value["forward"], value["up"]))
 
+    def _pressed(self, event: MouseEvent) -> None:
+        """Take the link end under the hand, unless the toolbar's hand or glass is at work."""
+        if event.inaxes is not self.drawing or event.button != 1 or self.figure.canvas.widgetlock.locked():
+            return
+        if self.placed is None:
+            return
+        pose, slope = self.placed
+        to_pixels = self.drawing.transData.transform
+        pixels = {key: tuple(to_pixels(point)) for key, point in ends_on_paper(pose, slope).items()}
+        key = nearest_end(pixels, event.x, event.y, self.chosen)
+        if key is None:
+            return
+        if key != self.chosen:
+            self.radio.set_active(POINTS.index(key))
+        turned = radians(slope.angle_deg) - pose.angles[body_of(key)]
+        self.drag = Drag(key, (event.xdata or 0.0, event.ydata or 0.0), self.state.end(key), turned)
+
+    def _moved(self, event: MouseEvent) -> None:
+        if self.drag is None or event.inaxes is not self.drawing:
+            return
+        forward, up = self.drag.at(event.xdata or 0.0, event.ydata or 0.0, ENDS_MM)
+        if (forward, up) != self.state.end(self.drag.key):
+            self._set_sliders({"forward": forward, "up": up})
+            self.unsettled = True
+            self.show(self.state.with_end(self.drag.key, forward, up))
+
     def _released(self, _event: MouseEvent) -> None:
+        self.drag = None
         if self.unsettled:
             self.settle()
 
@@ -282,14 +323,14 @@ class ExploreWindow:
 
     # showing ------------------------------------------------------------------------------
 
-    def show(self, state):
+    def show(self, state: ExploreState) -> None:
         """Solve a state and show it; the punch waits until a slider is let go."""
         self.state = state
         self.explored = found = self.explorer.solve(state, downhill=False)
         self._move_ground(state.grade_deg)
         self._move_vehicles(found)
         self.words["failure"].set_text(
-            "\n".join(textwrap.wrap(f"No crawl here: {found.message}.", 64)) if not found.solved else ""
+            "\n".join(textwrap.wrap(f"No crawl here: {found.message}.", 50)) if not found.solved else ""
         )
         front, rest = load_words(found, self._as_written(state))
         self.words["front"].set_text(front)
@@ -307,7 +348,7 @@ class ExploreWindow:
             self._before = self.explorer.start.row(state.grade_deg)
         return self._before
 
-    def settle(self):
+    def settle(self) -> None:
         """Run the punch of the state, and that of the vehicle as the file has it."""
         self.unsettled = False
         self.explored = self.explorer.solve(self.state)
@@ -326,7 +367,7 @@ class ExploreWindow:
                 curve.set_data([], [])
             else:
                 curve.set_data(result.time_s, as_grams(result.front_load_n))
-        self.punch_words.set_text("\n".join(textwrap.wrap(words, 44)[:4]))
+        self.punch_words.set_text("\n".join(textwrap.wrap(words, 30)[:5]))
 
     def _move_ground(self, grade_deg: float) -> None:
         half = self.explorer.vehicle.wheelbase / 2.0
@@ -336,13 +377,18 @@ class ExploreWindow:
         self.ground.set_xy(corners)
         self.edge.set_data(*zip(*corners[:2], strict=True))
 
-    def _move_vehicles(self, found) -> None:
+    def _move_vehicles(self, found: Any) -> None:
         self.vehicle.set_visible(found.solved)
+        self.held.set_visible(found.solved)
+        self.placed = None
         if found.solved:
             row, values = found.row, found.climb.standing.values
             coordinates = coordinates_of(row.state)
             pose, slope = self._placed(values, coordinates, row.grade_deg)
             self.vehicle.move(pose, slope)
+            self.placed = pose, slope
+            x, y = ends_on_paper(pose, slope)[self.chosen]
+            self.held.set_data([x], [y])
             self.arrows.move(
                 values,
                 coordinates,
@@ -360,7 +406,7 @@ class ExploreWindow:
             values = self.explorer.start.standing.values
             self.ghost.move(*self._placed(values, coordinates_of(before.state), before.grade_deg))
 
-    def _placed(self, values: VehicleNumbers, coordinates: np.ndarray, grade_deg: float):
+    def _placed(self, values: VehicleNumbers, coordinates: np.ndarray, grade_deg: float) -> tuple[Pose, Slope]:
         """Pose and slope that put the rear contact half a wheelbase below the middle of the drawing."""
         pose = solved_pose(values, coordinates)
         return pose, Slope(grade_deg, pose.points["rear_contact"][0] + self.explorer.vehicle.wheelbase / 2.0)
@@ -408,7 +454,7 @@ class ExploreWindow:
 @house_look
 def open_window(
     explorer: Explorer, *, file: str | None = None, grade_deg: float = 30.0, end: str = "rear.upper_link.axle_end_mm"
-):
+) -> Any:
     """Open the window and stay until it is closed.
 
     Raises

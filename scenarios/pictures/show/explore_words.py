@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from noseload.studies.show.explore import Explored
 
 
-def load_words(found: Explored, before) -> tuple[str, str]:
+def load_words(found: Explored, before: Any) -> tuple[str, str]:
     """Front load, with its difference to the file's, and all other loads, a line each; dashes where there is no crawl."""
     row = found.row if found.solved else None
 
@@ -24,7 +24,7 @@ def load_words(found: Explored, before) -> tuple[str, str]:
         value = None if row is None else getattr(row, name)
         return "-" if value is None else f"{value:{form}} {unit}".rstrip()
 
-    def load(name: str):
+    def load(name: str) -> Any:
         value = None if row is None else getattr(row, name)
         return "-" if value is None else f"{as_grams(value):.0f} g ({value:.2f} N)"
 
@@ -48,7 +48,7 @@ def load_words(found: Explored, before) -> tuple[str, str]:
     return f"front axle {front}", "\n".join(lines)
 
 
-def limit_words(limits: Limits | None, *, downhill: bool = True):
+def limit_words(limits: Limits | None, *, downhill: bool = True) -> Any:
     """Grades at which the climb ends, a line each; that of going down waits until a slider is let go."""
     if limits is None:
         return "-"

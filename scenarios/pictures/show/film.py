@@ -12,14 +12,17 @@ from matplotlib import animation
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
+from noseload.documents import letter
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.pictures.side_view import NEWTONS_PER_METRE, Slope, VehicleArtist, ground_corners
 from noseload.pictures.style import FAINT, GROUND, INK, as_grams, direct_labels, figure_for, house_look, load_axis, look
-from noseload.studies.verdict.sentence import shown_name
+from noseload.plain import cut, typeset
 
 from .gif import GifFilm
 from .moving import BudgetBars, ForceArrows, Repainter
+from .readout import Readout
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -37,6 +40,12 @@ GIF_RATES = (1, 2, 4, 5, 10, 20, 25, 50)
 """Frames a second whose time a GIF, which counts hundredths of a second, can keep."""
 TICK_M = 0.05
 ROOM_MM = 12.0
+
+
+TITLE_LETTERS, LEAST_NAME, NAME_LETTERS = 98, 16, 52
+"""Letters of the title, of the vehicle's name in it at least, and of the name of a setup at most."""
+MOST_BARS = 3
+"""Setups whose parts stand beside each other; of more the first alone."""
 
 
 class FilmFigure(Figure):
@@ -61,7 +70,7 @@ class FilmView:
     """
 
     @house_look
-    def __init__(self, film, *, side_by_side: bool = False) -> None:
+    def __init__(self, film: Any, *, side_by_side: bool = False) -> None:
         self.film, self.side_by_side = film, side_by_side and len(film.tracks) > 1
         self.figure = FilmFigure(figsize=(WIDTH, HEIGHT), dpi=DPI)
         self.canvas = FigureCanvasAgg(self.figure)
@@ -82,23 +91,27 @@ class FilmView:
 
     def _draw_words(self) -> None:
         film = self.film
-        title = f"{film.name}: {film.title}"
+        title = film.title
         if film.slow is not None:
             title += (
                 f"; shown {film.slow:g} times slower"
                 if film.slow > 1.0
                 else (f"; shown {1.0 / film.slow:g} times faster" if film.slow < 1.0 else "; shown at its own speed")
             )
-        self.figure.text(0.015, 0.975, title, fontsize=12, fontweight="bold", va="top")
-        self.moment = self.figure.text(0.015, 0.935, "", fontsize=11.5, va="top", family="DejaVu Sans Mono")
+        name = cut(shown_name(film.name), max(TITLE_LETTERS - len(title), LEAST_NAME))
+        self.figure.text(0.015, 0.975, f"{name}: {title}", fontsize=11, fontweight="bold", va="top")
+        self.moment = Readout(self.figure, 0.015, 0.935, fontsize=11.5)
         self.lines = []
-        for k, track in enumerate(film.tracks):
+        for k in range(len(film.tracks)):
             colour, dash = look(k)
             y = 0.893 - 0.033 * k
             self.figure.add_artist(_key_line(0.018, 0.055, y - 0.008, colour, dash))
-            self.lines.append(
-                self.figure.text(0.064, y, shown_name(track.setup), fontsize=10.5, va="top", color=colour)
-            )
+            self.lines.append(self.figure.text(0.064, y, self._name(k), fontsize=10.5, va="top", color=colour))
+
+    def _name(self, k: int) -> str:
+        """Letter and name of a setup, the name as long as a line with its numbers has room for."""
+        name = cut(shown_name(self.film.tracks[k].setup), NAME_LETTERS)
+        return f"{letter(k)}: {name}" if len(self.film.tracks) > 1 else name
 
     def _draw_vehicles(self) -> None:
         film = self.film
@@ -114,7 +127,7 @@ class FilmView:
             ax.set_ylim(low[1], high[1])
             members = [c] if self.side_by_side else list(range(len(film.tracks)))
             self.panels.append(_Panel(ax, film, self.poses, members))
-        whose = f" of {shown_name(film.tracks[0].setup)}" if len(film.tracks) > columns else ""
+        whose = f" of {letter(0)}" if len(film.tracks) > columns else ""
         self.figure.text(
             0.018,
             0.252,
@@ -123,7 +136,7 @@ class FilmView:
             va="bottom",
         )
 
-    def _window(self):
+    def _window(self) -> Any:
         """Corners, mm, that hold every vehicle and its load arrows in every frame."""
         low, high = np.full(2, np.inf), np.full(2, -np.inf)
         for track, poses in zip(self.film.tracks, self.poses, strict=True):
@@ -154,12 +167,14 @@ class FilmView:
         film = self.film
         keys = tuple(film.tracks[0].budget)
         ax = self.figure.add_axes((0.735, 0.28, 0.195, 0.565 - 0.033 * len(film.tracks)))
-        ax.set_title("what the front axle load is made of, g", fontsize=10, x=-0.5, ha="left")
-        shown = [as_grams(np.abs(part[: len(track.places)])) for track in film.tracks for part in track.budget.values()]
+        tracks = film.tracks if len(film.tracks) <= MOST_BARS else film.tracks[:1]
+        whose = f" of {letter(0)}" if len(tracks) < len(film.tracks) else ""
+        ax.set_title(f"what the front axle load{whose} is made of, g", fontsize=10, x=-0.5, ha="left")
+        shown = [as_grams(np.abs(part[: len(track.places)])) for track in tracks for part in track.budget.values()]
         # Close to a flip the wheels stand above each other and parts grow without bound: bars then leave the picture.
         standing = as_grams(float(film.tracks[0].budget["standing_n"][0]))
         reach = min(max(float(np.nanmax(part)) for part in shown), MOST_BAR * standing)
-        self.bars = BudgetBars(ax, keys, len(film.tracks), reach)
+        self.bars, self.barred = BudgetBars(ax, keys, len(tracks), reach, quick=True), len(tracks)
 
     def _draw_curves(self) -> None:
         film = self.film
@@ -178,31 +193,32 @@ class FilmView:
         ax.set_xlabel("time, s" if film.kind == "punch" else "grade, deg", labelpad=1)
         self.cursor = ax.axvline(film.places[0], color=FAINT, lw=1.0)
 
-    def pixels(self):
-        """What the canvas shows, shape (height, width, 3); overwritten by the next frame."""
-        return np.asarray(self.canvas.buffer_rgba())[..., :3]
+    def pixels(self) -> np.ndarray:
+        """What the canvas shows, shape (height, width, 4); overwritten by the next frame."""
+        return np.asarray(self.canvas.buffer_rgba())
 
-    def show(self, frame: int):
+    def show(self, frame: int) -> None:
         """Move everything to a frame."""
         film = self.film
         place = film.places[frame]
-        self.moment.set_text(f"{place:.3f} s" if film.kind == "punch" else f"grade {place:5.2f} deg")
+        self.moment.set_text(f"{place:.3f} s" if film.kind == "punch" else typeset(f"grade {place:z5.2f} deg"))
         self.cursor.set_xdata([place, place])
         for k, track in enumerate(film.tracks):
             j = film.sample(track, frame)
             solved = self.poses[k][frame] is not None
-            self.bars.show(k, {key: float(part[j]) for key, part in track.budget.items()} if solved else None)
+            if k < self.barred:
+                self.bars.show(k, {key: float(part[j]) for key, part in track.budget.items()} if solved else None)
             self.dots[k].set_data([track.places[j]], [as_grams(track.loads_n[1, j])])
             words = f", {track.words[j]}" if track.words[j] else ""
             if solved:
                 load = track.loads_n[1, j]
                 said = (
-                    f"{shown_name(track.setup)}: front {as_grams(load):.0f} g ({load:.2f} N), nose up "
+                    f"{self._name(k)}: front {as_grams(load):.0f} g ({load:.2f} N), nose up "
                     f"{track.nose_up_pitch_deg[j]:.1f} deg on the slope{words}"
                 )
             else:
-                said = f"{shown_name(track.setup)}: no pose here{words}"
-            self.lines[k].set_text(said)
+                said = f"{self._name(k)}: no pose here{words}"
+            self.lines[k].set_text(typeset(said))
         for panel in self.panels:
             panel.show(frame)
         self.repainter.paint()
@@ -215,7 +231,7 @@ MOST_ARROW_MM = 140.0
 class _Panel:
     """One drawing: the slope, and the setups in it."""
 
-    def __init__(self, ax: Axes, film, poses, members) -> None:
+    def __init__(self, ax: Axes, film: Any, poses: Any, members: Any) -> None:
         self.ax, self.film, self.poses, self.members = ax, film, poses, members
         self.vehicles, self.arrows, self.span = {}, {}, 0.0
         self.ground = ax.fill([0, 1, 1], [0, 0, 1], fc=GROUND, ec="none", zorder=0.5)[0]
@@ -227,10 +243,10 @@ class _Panel:
             self.span = max(self.span, pose.points["front_contact"][0] - pose.points["rear_contact"][0])
             self.vehicles[k] = VehicleArtist(ax, pose, Slope(0.0), setup=k, filled=first)
             # Arrows of laid-over setups lie on each other: the first alone has them.
-            self.arrows[k] = ForceArrows(ax, fontsize=9) if first else None
+            self.arrows[k] = ForceArrows(ax, fontsize=9, quick=True) if first else None
 
     @property
-    def artists(self):
+    def artists(self) -> Any:
         """Everything that moves."""
         parts = [self.ground, self.edge, self.ticks]
         for k in self.members:
@@ -238,7 +254,7 @@ class _Panel:
             parts += self.vehicles[k].artists + ([] if arrows is None else arrows.artists)
         return parts
 
-    def show(self, frame: int):
+    def show(self, frame: int) -> None:
         """Move the vehicles, arrows and the slope's marks."""
         lead = self.members[0]
         for k in self.members:
@@ -267,7 +283,7 @@ class _Panel:
         rear = 0.0 if self.poses[lead][frame] is None else self.poses[lead][frame].points["rear_contact"][0]
         self._move_ground(track.grade_deg[j], rear)
 
-    def _move_ground(self, grade_deg: float, rear) -> None:
+    def _move_ground(self, grade_deg: float, rear: Any) -> None:
         """The slope below the first setup; its marks stay where they are on the slope."""
         slope = Slope(grade_deg)
         low, high = -0.55 * self.span, 2.0 * self.span
@@ -286,7 +302,7 @@ class _Panel:
         self.ticks.set_data(xs, zs)
 
 
-def _key_line(x0, x1, y, colour: str, dash):
+def _key_line(x0: Any, x1: Any, y: float, colour: str, dash: Any) -> Any:
     from matplotlib.lines import Line2D
 
     return Line2D([x0, x1], [y, y], color=colour, ls=dash, lw=2.0)
@@ -302,7 +318,7 @@ def plot_film(film: Film, ax: Axes | None = None) -> Axes:
         grams = as_grams(track.loads_n[1])
         ax.plot(track.places, grams, color=colour, ls=dash)
         last = int(np.flatnonzero(np.isfinite(grams))[-1])
-        labels.append((track.places[last], grams[last], track.setup, colour))
+        labels.append((track.places[last], grams[last], shown_name(track.setup), colour))
     ax.set_ylim(bottom=0.0)
     ax.set_xlabel("time, s" if film.kind == "punch" else "grade, deg")
     load_axis(ax)
@@ -335,7 +351,9 @@ def check_film_file(path: str, frames_per_second: float) -> None:
 
 
 @house_look
-def save_film(film, path: str, *, side_by_side=False, progress: Callable | None = None, view=None) -> None:
+def save_film(
+    film: Any, path: str, *, side_by_side: bool = False, progress: Callable | None = None, view: Any = None
+) -> None:
     """Draw and write a film as GIF or MP4 by its suffix, complete or not at all.
 
     Parameters
@@ -394,7 +412,7 @@ def _write_gif(film: Film | WheelsFilm, view: FilmView | WheelsFilmView, path: s
     gif.write(path)
 
 
-def _write_video(film, view, path: str, progress: Callable | None) -> None:
+def _write_video(film: Any, view: Any, path: str, progress: Callable | None) -> None:
     writer = animation.FFMpegWriter(fps=film.frames_per_second)
     try:
         writer.setup(view.figure, path, dpi=DPI)
@@ -408,7 +426,7 @@ def _write_video(film, view, path: str, progress: Callable | None) -> None:
         raise
 
 
-def _stop(writer) -> None:
+def _stop(writer: Any) -> None:
     """End a program that is still waiting for frames."""
     process = getattr(writer, "_proc", None)
     if process is not None and process.poll() is None:

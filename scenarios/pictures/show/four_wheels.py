@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from matplotlib.patches import FancyBboxPatch
 
@@ -21,7 +21,7 @@ _LINES = (0, 100)
 
 
 @house_look
-def draw_four_wheels(ax, four: FourLoads, fontsize: float) -> Axes:
+def draw_four_wheels(ax: Axes, four: FourLoads, fontsize: float) -> Axes:
     """Draw into axes of `SIZE` pixels.
 
     Parameters
@@ -39,7 +39,7 @@ def draw_four_wheels(ax, four: FourLoads, fontsize: float) -> Axes:
     ax.set_xlim(0, width)
     ax.set_ylim(height, 0)
     ax.set_axis_off()
-    style = {"fontsize": fontsize, "clip_on": False}
+    style: dict[str, Any] = {"fontsize": fontsize, "clip_on": False}
     ax.text(0, _LINES[0], f"A: each wheel at {four.grade_deg:g}\u00b0, g", va="top", **style)
     most = max(four.loads_n)
     for wheel, load in zip(WHEELS, four.loads_n, strict=True):
@@ -52,7 +52,7 @@ def draw_four_wheels(ax, four: FourLoads, fontsize: float) -> Axes:
             ax.add_patch(FancyBboxPatch(corner, *_TYRE, boxstyle="round,pad=0,rounding_size=5", **style_of))
         away = 18 if side == "right" else -18
         weight = "bold" if four.goes(wheel) else "normal"
-        words = {"ha": "left" if away > 0 else "right", "va": "center", "fontweight": weight}
+        words: dict[str, Any] = {"ha": "left" if away > 0 else "right", "va": "center", "fontweight": weight}
         ax.text(x + away, y, f"{as_grams(load):.0f}", **words, **style)
     for y in _ROWS.values():
         ax.plot([_MIDDLES["left"] + 10, _MIDDLES["right"] - 10], [y, y], color=FAINT, lw=2.0)

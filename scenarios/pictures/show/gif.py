@@ -8,6 +8,8 @@ from PIL import Image
 
 COLOURS = 255
 """One place of the table is left for 'as in the frame before'."""
+EVERY = 7
+"""Every so many pixels of the samples are looked at for the table of colours; no divisor of a row, so that columns take turns."""
 _STEPS = 32
 """Shades that are told apart of red, green and blue each: 5 bits, as a GIF's 256 colours cannot show more."""
 
@@ -18,7 +20,7 @@ class GifFilm:
     Parameters
     ----------
     frames_per_second : float
-    samples : sequence of ndarray, shape (height, width, 3), dtype uint8
+    samples : sequence of ndarray, shape (height, width, 4), dtype uint8
         Frames whose colours stand for all.
     """
 
@@ -26,7 +28,7 @@ class GifFilm:
         self.duration_ms = 1000.0 / frames_per_second
         self._images: list[Image.Image] = []
         self._durations: list[float] = []
-        pixels = np.concatenate([sample.reshape(-1, 3) for sample in samples])
+        pixels = np.concatenate([sample.reshape(-1, 4)[::EVERY, :3] for sample in samples])
         chosen = Image.fromarray(pixels[None]).quantize(
             COLOURS, method=Image.Quantize.MEDIANCUT, dither=Image.Dither.NONE
         )
@@ -36,6 +38,7 @@ class GifFilm:
         wide = Image.fromarray((colour << 3 | colour >> 2)[None])
         self._place_of = np.asarray(wide.quantize(palette=chosen, dither=Image.Dither.NONE))[0]
         self._colours = self._exact(pixels)
+        self._last = _whole(samples[0]).copy(), self._places(samples[0][..., :3])
 
     def _exact(self, pixels: np.ndarray) -> np.ndarray:
         """Table of colours (256, 3): of all that share a place, the one seen most often, so that plain areas are exact."""
@@ -55,8 +58,13 @@ class GifFilm:
         return self._place_of[coarse[..., 0] << 10 | coarse[..., 1] << 5 | coarse[..., 2]]
 
     def add(self, pixels: np.ndarray) -> None:
-        """Take a frame (height, width, 3), dtype uint8."""
-        image = Image.fromarray(self._places(pixels))
+        """Take a frame (height, width, 4), dtype uint8; only what changed since the last one is looked up."""
+        whole, (before, places) = _whole(pixels), self._last
+        changed = np.nonzero(whole != before)
+        places = places.copy()
+        places[changed] = self._places(pixels[changed][:, :3])
+        self._last = whole.copy(), places
+        image = Image.fromarray(places)
         image.putpalette(self._colours.tobytes())
         self._images.append(image)
         self._durations.append(self.duration_ms)
@@ -69,3 +77,8 @@ class GifFilm:
         """Write the film; `OSError` where that cannot be done."""
         first, *others = self._images
         first.save(path, save_all=True, append_images=others, duration=self._durations, loop=0)
+
+
+def _whole(pixels: np.ndarray) -> np.ndarray:
+    """Each pixel of (height, width, 4) as one number, (height, width)."""
+    return np.ascontiguousarray(pixels).view(np.uint32)[..., 0]

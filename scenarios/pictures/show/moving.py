@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 from matplotlib.patches import FancyArrowPatch, Rectangle
 from matplotlib.transforms import Bbox
@@ -12,12 +12,14 @@ from noseload.model.crawl import budget_parts
 from noseload.model.crawl.free_body import whole_vehicle
 from noseload.pictures.side_view import FORCE_INK, NEWTONS_PER_METRE
 from noseload.pictures.style import FAINT, INK, as_grams, look
+from noseload.plain import typeset
 
 from .readout import Readout
 
 if TYPE_CHECKING:
     import numpy as np
     from matplotlib.artist import Artist
+    from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
@@ -57,23 +59,23 @@ class Repainter:
             artist.set_animated(True)
         self.background = None
 
-    def keep(self):
+    def keep(self) -> None:
         """Draw what stands still and keep it: at first, and after every change of size."""
         self.figure.draw(self.canvas.get_renderer())
         self.copy()
 
-    def copy(self):
+    def copy(self) -> None:
         """Keep what stands still, which was drawn just now."""
         self.background = self.canvas.copy_from_bbox(self.box)
 
     @property
-    def box(self):
+    def box(self) -> Any:
         """The region in whole pixels."""
         width, height = self.figure.bbox.size
         left, bottom, right, top = self.region
         return Bbox.from_extents(round(left * width), round(bottom * height), round(right * width), round(top * height))
 
-    def paint(self):
+    def paint(self) -> None:
         """Draw what moves where it is now."""
         if self.background is None:
             self.keep()
@@ -95,7 +97,7 @@ class ForceArrows:
         Numbers put together from kept pixels, for a window; a `Repainter` must have them.
     """
 
-    def __init__(self, ax, *, fontsize=9.0, quick=False) -> None:
+    def __init__(self, ax: Any, *, fontsize: float = 9.0, quick: bool = False) -> None:
         self.arrows, self.labels = {}, {}
         for name in ("weight", "rear_load", "rear_traction", "front_load", "front_traction"):
             arrow = FancyArrowPatch(
@@ -139,7 +141,7 @@ class ForceArrows:
                 self.labels[name].set_visible(False)
 
     @property
-    def artists(self):
+    def artists(self) -> list:
         """Everything drawn, for blitting."""
         return [*self.arrows.values(), *self.labels.values()]
 
@@ -148,7 +150,15 @@ class ForceArrows:
         for artist in self.artists:
             artist.set_visible(False)
 
-    def move(self, values: VehicleNumbers, coordinates: np.ndarray, slope: Slope, grade: float, loads, tractions):
+    def move(
+        self,
+        values: VehicleNumbers,
+        coordinates: np.ndarray,
+        slope: Slope,
+        grade: float,
+        loads: tuple[float, float],
+        tractions: tuple[float, float],
+    ) -> None:
         """Show the forces of another pose.
 
         Parameters
@@ -192,10 +202,16 @@ class BudgetBars:
         Setups.
     reach_g : float
         Largest part, g.
+    quick : bool
+        Numbers put together from kept pixels, for films; a `Repainter` must have them.
     """
 
-    def __init__(self, ax, keys, count: int, reach_g, *, fontsize: float = 8.5) -> None:
-        self.keys, self.rows, self.bars, self.numbers = tuple(keys), (*keys, "sum"), {}, {}
+    def __init__(
+        self, ax: Axes, keys: Any, count: int, reach_g: Any, *, fontsize: float = 8.5, quick: bool = False
+    ) -> None:
+        self.keys, self.rows = tuple(keys), (*keys, "sum")
+        self.bars: dict[tuple[str, int], Any] = {}
+        self.numbers: dict[tuple[str, int], Any] = {}
         ax.set_xlim(-1.08 * reach_g, 1.08 * reach_g)
         ax.set_ylim(-len(self.rows) + 0.4, 0.6)
         ax.axvline(0.0, color=FAINT, lw=1.0)
@@ -225,23 +241,19 @@ class BudgetBars:
                     else {"fc": "none", "ec": colour, "ls": dash, "lw": 1.6}
                 )
                 self.bars[key, k] = ax.add_patch(Rectangle((0.0, y + 0.06 * height), 0.0, 0.88 * height, **filled))
-                self.numbers[key, k] = ax.text(
-                    1.02,
-                    y + 0.5 * height,
-                    "",
-                    transform=ax.get_yaxis_transform(),
-                    ha="left",
-                    va="center",
-                    fontsize=fontsize,
-                    color=colour,
+                place, across, figure = (1.02, y + 0.5 * height), ax.get_yaxis_transform(), cast("Figure", ax.figure)
+                self.numbers[key, k] = (
+                    Readout(figure, *place, transform=across, va="center", fontsize=fontsize, colour=colour)
+                    if quick
+                    else ax.text(*place, "", transform=across, ha="left", va="center", fontsize=fontsize, color=colour)
                 )
 
     @property
-    def artists(self):
+    def artists(self) -> Any:
         """Everything that changes, for blitting."""
         return [*self.bars.values(), *self.numbers.values()]
 
-    def show(self, k, budget_n):
+    def show(self, k: Any, budget_n: Any) -> None:
         """Bars of setup `k`; None where there is no such pose.
 
         Parameters
@@ -256,4 +268,4 @@ class BudgetBars:
             self.bars[key, k].set_visible(value is not None and abs(value) >= LEAST_BAR_G)
             self.bars[key, k].set_width(value or 0.0)
             words = "-" if value is None else (f"{value:.0f} g" if key == "sum" else f"{value:+.0f}")
-            self.numbers[key, k].set_text({"-0 g": "0 g", "-0": "0", "+0": "0"}.get(words, words))
+            self.numbers[key, k].set_text(typeset({"-0 g": "0 g", "-0": "0", "+0": "0"}.get(words, words)))

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl.geometry import solved_pose
+from noseload.model.names import shown_name
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, new_figure
 from noseload.studies.climb.standing import coordinates_of
-from noseload.studies.verdict.sentence import shown_name
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -27,7 +27,7 @@ def draw_portrait(description: Description) -> NotebookFigure:
 
 
 @house_look
-def plot_portrait(description, ax: Axes | None = None, *, names: bool = True) -> Axes:
+def plot_portrait(description: Any, ax: Axes | None = None, *, names: bool = True) -> Axes:
     """Side view with wheelbase, centre of gravity and axle loads.
 
     Parameters
@@ -55,14 +55,14 @@ def plot_portrait(description, ax: Axes | None = None, *, names: bool = True) ->
     draw_ground(ax, 0.0, -0.35 * wheelbase, 1.35 * wheelbase)
     if names:
         _write_numbers(ax, description, wheelbase, centre)
-        ax.set_title(f"{vehicle.name} ({shown_name(vehicle.setup)}), level {vehicle.level} file, to scale")
+        ax.set_title(f"{shown_name(vehicle.name)} ({shown_name(vehicle.setup)}), level {vehicle.level} file, to scale")
     ax.set_aspect("equal")
     ax.autoscale_view()
     ax.set_axis_off()
     return ax
 
 
-def _write_numbers(ax: Axes, description: Description, wheelbase: float, centre: tuple[float, float]) -> None:
+def _write_numbers(ax: Axes, description: Any, wheelbase: float, centre: tuple[float, float]) -> None:
     """Dimension lines, and the loads beside the wheels."""
     slope = Slope(0.0)
     _dimension(ax, slope.place((0.0, 0.0)), slope.place((wheelbase, 0.0)), -58.0, f"wheelbase {1e3 * wheelbase:.1f} mm")
@@ -91,7 +91,7 @@ def _write_numbers(ax: Axes, description: Description, wheelbase: float, centre:
         )
 
 
-def _plot_block(ax: Axes, vehicle: Vehicle, centre) -> None:
+def _plot_block(ax: Axes, vehicle: Vehicle, centre: Any) -> None:
     from matplotlib.patches import Circle
 
     from noseload.model.parameters import wheel_height

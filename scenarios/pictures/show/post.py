@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from math import radians, tan
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -13,12 +13,13 @@ from matplotlib.patches import Circle, Polygon
 from noseload.documents import letter, outcome_words
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.geometry import solved_pose
+from noseload.model.names import shown_name
 from noseload.model.parameters import ENDS, axle_of, wheel_height
 from noseload.pictures.climb.loads import plot_front_load
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, house_look, look, save_figure
+from noseload.plain import cut
 from noseload.studies.climb.standing import coordinates_of
-from noseload.studies.verdict.sentence import shown_name
 from noseload.version import VERSION
 
 from .four_wheels import SIZE, draw_four_wheels
@@ -39,11 +40,14 @@ DPI = 100
 SMALL, MIDDLE, LARGE = (72.0 * pixels / DPI for pixels in (24, 28, 46))
 """Sizes of text, points: 24 pixels are the least that a phone shows readably."""
 STEEP_DEG = 35.0
-"""From here on the corner below the slope is large enough for the loads; on lesser grades they stand in a row."""
-FIRST_NAME, NAME_STEP, LONGEST = 116, 34, 56
-"""Pixels to the row of the first name and between rows; letters of a name that fit a row."""
-LOWEST_LOAD, LOAD_STEP = 508, 62
-"""Pixels to the last front load of a steep drawing, and from one to the next."""
+"""From here on the corner below the slope is large enough for the loads; on lesser grades they stand in a row, unless the
+four wheels take a column beside the drawing."""
+MANY = 3
+"""So many setups have their front load and their tip-over in one row each."""
+FIRST_NAME, NAME_STEP, BOLD, LONGEST = 116, 34, 60, 72
+"""Pixels to the row of the first name and between rows; letters of a name that fit a row in bold, and in plain letters."""
+COLUMN, LOWEST_LOAD, LOAD_STEP, CLOSE_STEP = 396, 508, 62, 44
+"""Pixels to the column beside a narrow or steep drawing, down to its last front load, and from one to the next, of three too."""
 NOTICED_BAND, MEASURABLE_BAND = "#e9edf0", "#cbd3d9"
 CREEP_BAR, PUNCH_BAR = "#9fb0bd", "#22303c"
 
@@ -64,15 +68,18 @@ def draw_post(post: Post) -> Figure:
     figure = Figure(figsize=(PIXELS / DPI, PIXELS / DPI))
     FigureCanvasAgg(figure)
     top = _title(figure, post)
-    steep = post.comparison.grade_deg >= STEEP_DEG
-    _vehicles(_axes(figure, 20, top, 660, (600 if steep else 516) - top), post)
-    _loads(figure, post.comparison, steep, top)
+    four = post.four is not None
+    corner = four or post.comparison.grade_deg >= STEEP_DEG
+    _vehicles(_axes(figure, 20, top, COLUMN - 30 if four else 660, (600 if corner else 516) - top), post)
+    _loads(figure, post.comparison, corner, top, SIZE[1] if four else 0)
     _budget(_axes(figure, 716, top, 340, 604 - top), post)
     curves = _axes(figure, 122, 646, 928, 170)
     strip = _axes(figure, 122, 862, 928, 104)
     _curves(curves, post)
     _strip(strip, post, curves.get_xlim())
-    _single_wheels(figure, post, top)
+    if post.four is not None:
+        below = top + 10 + (32 * len(post.comparison.members) if len(post.comparison.members) < MANY else 0)
+        draw_four_wheels(_axes(figure, COLUMN, below, *SIZE), post.four, SMALL)
     _footer(figure, post)
     return figure
 
@@ -91,20 +98,14 @@ def save_post(post: Post, path: str) -> None:
     save_figure(draw_post(post), path, description=post.text(), dpi=DPI)
 
 
-def _axes(figure: Figure, x: float, y, width: float, height: float) -> Axes:
+def _axes(figure: Figure, x: float, y: float, width: float, height: float) -> Axes:
     """Axes at pixels from the upper left corner."""
     return figure.add_axes((x / PIXELS, 1.0 - (y + height) / PIXELS, width / PIXELS, height / PIXELS))
 
 
-def _say(figure, x: float, y, text: str, size: float = SMALL, **style) -> Text:
+def _say(figure: Any, x: float, y: float, text: str, size: float = SMALL, **style: Any) -> Text:
     """Text at pixels from the upper left corner."""
     return figure.text(x / PIXELS, 1.0 - y / PIXELS, text, fontsize=size, va="top", **style)
-
-
-def _shown(name: str, longest: int = LONGEST) -> str:
-    """A setup's name for people, cut where it is longer than the picture is wide."""
-    words = shown_name(name)
-    return words if len(words) <= longest else words[: longest - 1].rstrip() + "\u2026"
 
 
 def _title(figure: Figure, post: Post) -> int:
@@ -121,7 +122,8 @@ def _title(figure: Figure, post: Post) -> int:
         figure.add_artist(_line([28 / PIXELS, 92 / PIXELS], line, colour, dash))
         badge = _say(figure, 116, y, letter(k), color=colour, fontweight="bold", ha="center")
         badge.set_bbox({"boxstyle": "round,pad=0.12", "fc": "white", "ec": colour, "lw": 1.6})
-        _say(figure, 140, y, _shown(member.name), color=colour, fontweight="bold")
+        words = cut(shown_name(member.name), LONGEST)
+        _say(figure, 140, y, words, color=colour, fontweight="bold" if len(words) <= BOLD else "normal")
     return FIRST_NAME + NAME_STEP * len(post.comparison.members) + 8
 
 
@@ -156,7 +158,7 @@ def _vehicles(ax: Axes, post: Post) -> None:
     draw_ground(ax, grade, -0.24 * span, 1.22 * span)
     for line in ax.lines:
         line.set_linewidth(1.5 * line.get_linewidth())
-    ax.set_aspect("equal", anchor="NW")
+    ax.set_aspect("equal", anchor="NW" if post.four is None else "W")
     ax.autoscale_view()
     ax.margins(0.01)
     ax.set_axis_off()
@@ -176,46 +178,55 @@ def _rigid(ax: Axes, climb: RigidClimb, grade: float, k: int) -> None:
     ax.plot(*centre, marker="o", ms=9, mfc="white", mec=colour, mew=2.0)
 
 
-def _loads(figure, comparison: Comparison, steep: bool, top: float) -> None:
-    """Front loads as a scale reads: in the corner that the slope leaves empty, or in a row below it."""
-    count = len(comparison.members)
-    left = 396
-    if steep:
-        _say(figure, left, _top_of_loads(count), "front axle")
+def _loads(figure: Any, comparison: Comparison, corner: bool, top: float, taken: float) -> None:
+    """Front loads as a scale reads: in a column beside the drawing, less what is taken of it for single wheels, or in a row below it."""
+    if not corner:
+        _loads_in_a_row(figure, comparison)
+    elif len(comparison.members) < MANY:
+        _loads_in_a_column(figure, comparison, top)
     else:
-        _say(figure, 28, 550, "front axle")
+        _loads_and_tips(figure, comparison, top + 10 + taken + 16 * bool(taken))
+
+
+def _loads_in_a_row(figure: Any, comparison: Comparison) -> None:
+    many = len(comparison.members) >= MANY
+    _say(figure, 28, 550, "front axle")
     for k, member in enumerate(comparison.members):
-        newtons = member.at_grade.front_load_n
-        x, y = (
-            (left, LOWEST_LOAD - LOAD_STEP * (count - 1 - k))
-            if steep
-            else (170 + (260 if count < 3 else 178) * k, 532 if count < 3 else 544)
-        )
-        size = 0.9 * LARGE if steep or count < 3 else 0.6 * LARGE
-        text = _say(figure, x, y, f"{as_grams(newtons):.0f} g", size, color=look(k)[0], fontweight="bold")
+        x, y = 170 + (178 if many else 260) * k, 544 if many else 532
+        size = (0.6 if many else 0.9) * LARGE
+        _say(figure, x, y, _grams_of(member), size, color=look(k)[0], fontweight="bold")
+
+
+def _loads_in_a_column(figure: Any, comparison: Comparison, top: float) -> None:
+    """Where each setup tips at the top, what the scale reads at the bottom."""
+    count = len(comparison.members)
+    _say(figure, COLUMN, LOWEST_LOAD - LOAD_STEP * (count - 1) - 38, "front axle")
+    for k, member in enumerate(comparison.members):
+        y, colour = LOWEST_LOAD - LOAD_STEP * (count - 1 - k), look(k)[0]
+        text = _say(figure, COLUMN, y, _grams_of(member), 0.9 * LARGE, color=colour, fontweight="bold")
         tip = member.sweep.limits.tip_over_grade_deg
-        if steep and tip is not None:
-            _say(figure, left, top + 2 + 32 * k, f"tips at {tip:.2f}\u00b0", color=look(k)[0], fontweight="bold")
-        if steep:
-            width = text.get_window_extent(figure.canvas.get_renderer()).width
-            _say(figure, x + width + 16, y + 16, f"{newtons:.2f} N", color=look(k)[0])
+        if tip is not None:
+            _say(figure, COLUMN, top + 2 + 32 * k, f"tips at {tip:.2f}\u00b0", color=colour, fontweight="bold")
+        width = text.get_window_extent(figure.canvas.get_renderer()).width
+        _say(figure, COLUMN + width + 16, y + 16, f"{member.at_grade.front_load_n:.2f} N", color=colour)
 
 
-def _top_of_loads(count: int) -> int:
-    """Pixels to the words above so many front loads of a steep drawing."""
-    return LOWEST_LOAD - LOAD_STEP * (count - 1) - 38
+def _loads_and_tips(figure: Any, comparison: Comparison, top: float) -> None:
+    """What the scale reads and where it tips, one row each setup."""
+    _say(figure, COLUMN, top, "front axle")
+    for k, member in enumerate(comparison.members):
+        y, colour = top + 34 + CLOSE_STEP * k, look(k)[0]
+        _say(figure, COLUMN, y, _grams_of(member), 0.7 * LARGE, color=colour, fontweight="bold")
+        tip = member.sweep.limits.tip_over_grade_deg
+        if tip is not None:
+            _say(figure, COLUMN + 136, y + 6, f"tips at {tip:.2f}\u00b0", color=colour)
 
 
-def _single_wheels(figure: Figure, post: Post, top: float) -> None:
-    """Each wheel of the first setup beside the drawing, between tip-overs and front loads; nothing where there is no room."""
-    count = len(post.comparison.members)
-    below = top + 10 + 32 * count
-    room = _top_of_loads(count) - below
-    if post.four is not None and post.comparison.grade_deg >= STEEP_DEG and room >= SIZE[1]:
-        draw_four_wheels(_axes(figure, 396, below, *SIZE), post.four, SMALL)
+def _grams_of(member: Any) -> str:
+    return f"{as_grams(member.at_grade.front_load_n):.0f} g"
 
 
-def _budget(ax, post) -> None:
+def _budget(ax: Axes, post: Any) -> None:
     """The front load of the first setup taken apart: steady crawl, and punch at its least load."""
     first = post.comparison.members[0]
     punched = {} if post.punch is None else post.punch.budget
@@ -244,22 +255,27 @@ def _budget(ax, post) -> None:
         if kick is not None:
             ax.barh(y - 0.22, kick[words], 0.20, color=PUNCH_BAR)
             numbers += f" | {_whole_grams(kick[words])}"
-        label = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
+        label: dict[str, Any] = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
         ax.text(0.0, y + 0.12, words, ha="left", **label)
         ax.text(1.0, y + 0.12, numbers.replace("-", "\u2212"), ha="right", **label)
     total = f"= {as_grams(first.at_grade.front_load_n):.0f}"
     if kick is not None:
         total += f" | {as_grams(post.punch.front_load_n[post.punch.least_sample]):.0f}"
-    style = {"fontsize": SMALL, "va": "bottom", "fontweight": "bold", "transform": ax.get_yaxis_transform()}
-    ax.text(0.0, -len(rows) - 0.52, "front axle load", ha="left", **style)
+    style: dict[str, Any] = {
+        "fontsize": SMALL,
+        "va": "bottom",
+        "fontweight": "bold",
+        "transform": ax.get_yaxis_transform(),
+    }
+    ax.text(0.0, -len(rows) - 0.52, "front axle", ha="left", **style)
     ax.text(1.0, -len(rows) - 0.52, total, ha="right", **style)
     _budget_head(ax, post)
     ax.set_axis_off()
 
 
-def _budget_head(ax, post: Post) -> None:
+def _budget_head(ax: Axes, post: Any) -> None:
     """Which bar is which, above the rows."""
-    style = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
+    style: dict[str, Any] = {"fontsize": SMALL, "va": "bottom", "transform": ax.get_yaxis_transform()}
     ax.text(0.0, 0.80, "A: where it goes, g", fontweight="bold", **style)
     ax.barh([0.29], [0.09 * 2 * ax.get_xlim()[1]], 0.2, left=-ax.get_xlim()[1], color=CREEP_BAR)
     ax.text(0.11, 0.14, "crawl", ha="left", **style)
@@ -381,7 +397,7 @@ def _footer(figure: Figure, post: Post) -> None:
         flips = str(post.punch.summary["outcome"]).startswith("flips")
         words += f": {outcome_words(post.punch.summary['outcome'])}." if flips else ", at its minimum front axle load."
     _say(figure, 28, 1010, words)
-    words = f"{_shown(post.name, 32)}. Calculated with noseload {VERSION}; plane slope."
+    words = f"{cut(shown_name(post.name), 32)}; calculated with noseload {VERSION}; plane slope."
     if post.seal is not None:
         words = f"Predicted and sealed before run 1: SHA-256 {post.seal.short}"
         if post.seal.measured:

@@ -1,9 +1,13 @@
 """The drawings of the page for everyone: small enough for a phone, setups by letter, each with words in its place."""
 
+from __future__ import annotations
+
 from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 from noseload.documents import letter
 from noseload.model.crawl.geometry import solved_pose
+from noseload.model.names import shown_name
 from noseload.model.parameters import ENDS
 from noseload.pictures.climb.bench import plot_bench_loads
 from noseload.pictures.climb.loads import plot_budget, plot_difference, plot_front_load
@@ -18,6 +22,10 @@ from noseload.studies.climb.standing import coordinates_of
 from .inline_svg import svg_text
 from .portrait import plot_portrait
 
+if TYPE_CHECKING:
+    from noseload.studies.show.report import Report
+
+
 WIDE, TALL = 3.15, 2.6
 """Inches: 340 pixels of a phone are 227 points, so that words of 8 points are 12 pixels there."""
 THIN_S = 0.018
@@ -25,7 +33,7 @@ THIN_S = 0.018
 
 
 @house_look
-def report_figures(report):
+def report_figures(report: Report) -> Any:
     """All drawings.
 
     Parameters
@@ -49,12 +57,12 @@ def report_figures(report):
     }
 
 
-def _figure(height: float = TALL):
+def _figure(height: float = TALL) -> Any:
     figure, (ax,) = new_figure(WIDE, height)
     return figure, ax
 
 
-def _narrow(ax) -> None:
+def _narrow(ax: Any) -> None:
     """The words of the left axis above it, no second axes, few ticks: all of the width is for the curves."""
     words = ax.get_ylabel()
     ax.set_ylabel("")
@@ -71,7 +79,7 @@ SMALL = 8.0
 """Points of the smallest words."""
 
 
-def _portrait(report):
+def _portrait(report: Report) -> Any:
     figure, ax = _figure(1.6)
     plot_portrait(report.description, ax, names=False)
     seen = report.description.to_dict()
@@ -82,17 +90,17 @@ def _portrait(report):
     return svg_text(figure), "The vehicle standing", words, ""
 
 
-def _lettered(report):
+def _lettered(report: Report) -> Any:
     return [replace(member.sweep, setup=letter(k)) for k, member in enumerate(report.members)]
 
 
-def _limits(report):
+def _limits(report: Report) -> Any:
     sweeps = _lettered(report)
     figure, ax = _figure()
     plot_front_load(sweeps, ax, names=False)
     _narrow(ax)
     ends = "; ".join(
-        f"{s.setup} from {as_grams(s.rows[0].front_load_n):.0f} g on the level to {as_grams(s.rows[-1].front_load_n or 0.0):.0f} g at {s.rows[-1].grade_deg:.1f} deg"
+        f"{shown_name(s.setup)} from {as_grams(s.rows[0].front_load_n):.0f} g on the level to {as_grams(s.rows[-1].front_load_n or 0.0):.0f} g at {s.rows[-1].grade_deg:.1f} deg"
         for s in sweeps
         if s.rows and s.rows[0].front_load_n is not None
     )
@@ -127,15 +135,15 @@ def _limits(report):
         found.append(
             (
                 svg_text(figure),
-                f"Budget of {sweep.setup} over grade",
+                f"Budget of {shown_name(sweep.setup)} over grade",
                 "Front axle load taken apart over grade: static load, what the grade takes from a rigid vehicle, what attitude takes or gives.",
-                f"{sweep.setup}, {report.members[0].name}: where the front axle load goes in a steady crawl.",
+                f"{shown_name(sweep.setup)}, {shown_name(report.members[0].name)}: where the front axle load goes in a steady crawl.",
             )
         )
     return found
 
 
-def _still(report):
+def _still(report: Report) -> Any:
     """The first two setups laid over each other in the crawl of the verdict: more cannot be told apart at this size."""
     solved = [(k, m) for k, m in enumerate(report.members) if not m.rigid and m.at_grade.state is not None][:2]
     if not solved:
@@ -159,7 +167,7 @@ def _still(report):
     ]
 
 
-def _thinned(result, name: str):
+def _thinned(result: Any, name: str) -> Any:
     """A punch with fewer samples for drawing; the last one is kept."""
     stride = max(1, round(THIN_S / result.options.sample_s))
     take = [*range(0, len(result.time_s) - 1, stride), len(result.time_s) - 1]
@@ -172,7 +180,7 @@ def _thinned(result, name: str):
     )
 
 
-def _punch(report):
+def _punch(report: Report) -> Any:
     done = [(k, m) for k, m in enumerate(report.members) if m.punch is not None and m.punch.success]
     if not done:
         return []
@@ -182,7 +190,7 @@ def _punch(report):
     _narrow(ax)
     grade_deg = results[0].options.grade_deg
     words = "; ".join(
-        f"{r.setup}: least {as_grams(r.summary['front_load_min_n']):.0f} g, {1e3 * r.summary['front_airborne_s']:.0f} ms in the air"
+        f"{shown_name(r.setup)}: least {as_grams(r.summary['front_load_min_n']):.0f} g, {1e3 * r.summary['front_airborne_s']:.0f} ms in the air"
         for r in results
     )
     found = [
@@ -199,15 +207,15 @@ def _punch(report):
     found.append(
         (
             svg_text(figure),
-            f"Budget of {results[0].setup} over time",
+            f"Budget of {shown_name(results[0].setup)} over time",
             "Front axle load of the punch taken apart over time: standing, grade, attitude, accelerations and rotations stacked above and below zero.",
-            f"{results[0].setup}: what gives front axle load (above zero) and what takes it (below) during the punch; the line is their sum.",
+            f"{shown_name(results[0].setup)}: what gives front axle load (above zero) and what takes it (below) during the punch; the line is their sum.",
         )
     )
     return found
 
 
-def _parts(report):
+def _parts(report: Report) -> Any:
     """What each setup changes, taken apart: the crawl beside the punch where there is one, else the crawl alone."""
     punched, compared = report.punched, report.comparison
     rows: list[tuple[int, str, tuple]]
@@ -230,7 +238,7 @@ def _parts(report):
     return [(svg_text(figure), "Differences by part", words, caption)]
 
 
-def _links(report):
+def _links(report: Report) -> Any:
     studies = [replace(m.links, setup=letter(k)) for k, m in enumerate(report.members) if m.links is not None]
     if not studies:
         return []
@@ -264,7 +272,7 @@ def _links(report):
     return found
 
 
-def _bench(report):
+def _bench(report: Report) -> Any:
     if report.bench is None:
         return []
     lettered = replace(
@@ -274,7 +282,7 @@ def _bench(report):
     plot_bench_loads(lettered, ax, names=False)
     _narrow(ax)
     words = "; ".join(
-        f"{m.setup} free at {m.lift.torque_n_mm:.0f} N mm" for m in lettered.members if m.lift is not None
+        f"{shown_name(m.setup)} free at {m.lift.torque_n_mm:.0f} N mm" for m in lettered.members if m.lift is not None
     )
     return [
         (
@@ -286,7 +294,7 @@ def _bench(report):
     ]
 
 
-def _board(report):
+def _board(report: Report) -> Any:
     member = report.members[0]
     sizes = board_sizes(member.vehicle, report.grade_deg)
     caption = (

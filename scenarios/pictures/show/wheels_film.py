@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from textwrap import wrap
+from typing import Any
+
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 
+from noseload.model.names import shown_name
 from noseload.model.space.parameters import WHEELS
 from noseload.model.space.places import pose_in_motion
 from noseload.pictures.punch.wheels import plot_wheel_loads
@@ -17,6 +21,8 @@ from .film import DPI, HEIGHT, WIDTH, FilmFigure
 
 ROOM_MM, WORDS_MM = 60.0, 140.0
 """Room around the first frame's piece of space for what moves, and for words beside a wheel in the air."""
+LETTERS = 120
+"""Of a line of the sentence above the film."""
 
 
 class WheelsFilmView:
@@ -28,7 +34,7 @@ class WheelsFilmView:
     """
 
     @house_look
-    def __init__(self, film) -> None:
+    def __init__(self, film: Any) -> None:
         self.film, self.punch = film, film.punch
         self.figure = FilmFigure(figsize=(WIDTH, HEIGHT), dpi=DPI)
         self.canvas = FigureCanvasAgg(self.figure)
@@ -37,19 +43,17 @@ class WheelsFilmView:
         loads = self.figure.add_axes((0.08, 0.07, 0.86, 0.25))
         plot_wheel_loads(self.punch, loads)
         self.now = loads.axvline(0.0, color=INK, lw=1.2)
-        self.figure.suptitle(
-            f"{self.punch.setup}: {self.punch.options.grade_deg:g} deg, {film.slow:g} times slower than life\n"
-            f"{wheels_sentence(self.punch)}",
-            fontsize=10,
-        )
+        head = f"{shown_name(self.punch.setup)}: {self.punch.options.grade_deg:g} deg, {film.slow:g} times slower than life"
+        said = wrap(wheels_sentence(self.punch), LETTERS)
+        self.figure.suptitle("\n".join([head, *said]), fontsize=10 if len(said) == 1 else 9)
         self.windows: dict = {}
 
     def pixels(self) -> np.ndarray:
-        """What the canvas shows, shape (height, width, 3)."""
-        return np.asarray(self.canvas.buffer_rgba())[..., :3]
+        """What the canvas shows, shape (height, width, 4)."""
+        return np.asarray(self.canvas.buffer_rgba())
 
     @house_look
-    def show(self, frame):
+    def show(self, frame: int) -> None:
         """Draw a frame."""
         sample = self.film.sample(frame)
         pose = pose_in_motion(self.punch.standing.equilibrium.numbers, self.punch.states[:, sample])

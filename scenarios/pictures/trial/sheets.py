@@ -19,7 +19,7 @@ from matplotlib.figure import Figure
 from noseload.model.errors import ModelError
 from noseload.pictures.style import FAINT, INK, figure_bytes, house_look
 from noseload.studies.trial.document import TrialPlan
-from noseload.studies.trial.files import SEALED_FOLDER
+from noseload.studies.trial.names import SEALED_FOLDER
 from noseload.studies.trial.plan import SealedTrial
 from noseload.studies.trial.schedule import TrialKey
 

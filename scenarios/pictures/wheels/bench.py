@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, load_axis, new_figure
+from noseload.model.names import shown_name
+from noseload.pictures.style import FAINT, INK, PAPER, as_grams, figure_for, house_look, load_axis, new_figure
 from noseload.studies.wheels.words import WHEEL_WORDS, wheel_words
 
 from .grades import WHEEL_LOOKS
@@ -12,11 +13,12 @@ from .grades import WHEEL_LOOKS
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from noseload.pictures.style import NotebookFigure
     from noseload.studies.space.bench import BenchWheels
 
 
 @house_look
-def draw_bench_wheels(found):
+def draw_bench_wheels(found: Any) -> NotebookFigure:
     """One picture a setup, side by side.
 
     Parameters
@@ -67,7 +69,7 @@ def plot_bench_wheels(found: BenchWheels, ax: Axes | None = None) -> Axes:
     _name_lines(ax, found)
     load_axis(ax, "scale under one wheel")
     ax.set_xlabel("torque at the held rear wheels, N mm")
-    ax.set_title(f"{found.setup}: four scales on the held-wheel bench")
+    ax.set_title(f"{shown_name(found.setup)}: four scales on the held-wheel bench")
     return ax
 
 
@@ -102,4 +104,6 @@ def _beside(ax: Axes, torque: float, height: float, words: str, align: str = "le
         va="top",
         fontsize=8.5,
         color=INK,
+        bbox={"fc": PAPER, "ec": "none", "alpha": 0.8, "pad": 0.8},
+        zorder=5,
     )

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.pictures.style import (
     FAINT,
@@ -19,12 +21,12 @@ from noseload.pictures.style import (
     mark_grade,
     new_figure,
 )
-from noseload.studies.verdict.sentence import shown_name
 from noseload.studies.wheels.words import TWIST_WORDS, WHEEL_WORDS, wheel_words
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from noseload.pictures.style import NotebookFigure
     from noseload.studies.wheels.answer import Headings, WheelSweep
 
 
@@ -58,7 +60,7 @@ COURSES = (
 """Headings of a polar picture, from the top to the left."""
 
 
-def _column(rows, key: str) -> np.ndarray:
+def _column(rows: Sequence, key: str) -> np.ndarray:
     return np.array([np.nan if getattr(row, key) is None else getattr(row, key) for row in rows], dtype=float)
 
 
@@ -105,7 +107,7 @@ def _shade_words(answer: WheelSweep) -> str:
     return f"\nshaded: front wheels {low:+g} to {high:+g} % faster than rear ones, on free or loaded radii"
 
 
-def _band(ax: Axes, answer: WheelSweep, wheel: str, colour: str):
+def _band(ax: Axes, answer: WheelSweep, wheel: str, colour: str) -> None:
     if not answer.band:
         return
     grades = _column(answer.rows, "grade_deg")
@@ -120,8 +122,8 @@ def _band(ax: Axes, answer: WheelSweep, wheel: str, colour: str):
     ax.fill_between(grades, low, high, color=colour, alpha=0.16, lw=0)
 
 
-def _mark_lifts(ax, answer):
-    limits = answer.limits
+def _mark_lifts(ax: Axes, answer: WheelSweep) -> None:
+    limits: Any = answer.limits
     first, tip = limits.first_wheel_lift_grade_deg, limits.tip_over_grade_deg
     if first is not None:
         name = wheel_words(limits.first_wheel).removeprefix("the ")
@@ -134,7 +136,7 @@ def _mark_lifts(ax, answer):
 
 
 @house_look
-def plot_twist(answer, ax: Axes | None = None):
+def plot_twist(answer: Any, ax: Axes | None = None) -> Axes:
     """Left-right difference of the front wheels over grade, split by where it comes from.
 
     Parameters
@@ -174,12 +176,12 @@ def plot_twist(answer, ax: Axes | None = None):
     return ax
 
 
-def _matters(rows, key: str):
+def _matters(rows: Any, key: str) -> Any:
     return max(grams_of_force(abs(row.twist_budget[key] or 0.0)) for row in rows) > 1e-3
 
 
 @house_look
-def plot_headings(answers: list[Headings], ax=None):
+def plot_headings(answers: list[Headings], ax: Any = None) -> Axes:
     """Grade at which the first wheel lifts over the heading, as a polar picture: nose uphill above.
 
     Parameters
@@ -245,19 +247,21 @@ def plot_headings_alone(answer: Headings, ax: Axes | None = None) -> Axes:
 
 
 @house_look
-def draw_headings(answers):
+def draw_headings(answers: Any) -> NotebookFigure:
     """Figure of the polar picture, with names below it."""
     figure, axes = new_figure(6.6, 6.4 + 0.22 * len(answers))
     figure.delaxes(axes[0])
     ax = figure.add_subplot(1, 1, 1, projection="polar")
     plot_headings(answers, ax)
-    ax.set_title("grade at which the first wheel lifts, deg, over the heading", pad=24)
+    gaps = any(None in answer.first_lift_grade_deg for answer in answers)
+    words = "grade at which the first wheel lifts, deg, over the heading"
+    ax.set_title(words + ("\n(a gap: no lift was found there)" if gaps else ""), pad=24)
     figure.legend(loc="outside lower left", fontsize=8.5, frameon=False)
     return figure
 
 
 @house_look
-def draw_wheel_sweeps(answers):
+def draw_wheel_sweeps(answers: Any) -> NotebookFigure:
     """Figure of one sweep: four loads and twist; of several: four loads of each, one below the other."""
     if len(answers) == 1:
         figure, (above, below) = new_figure(8.6, 8.6, 2, 1)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from noseload.model.names import shown_name
 from noseload.pictures.style import INK, figure_for, house_look
-from noseload.studies.verdict.sentence import shown_name
 from noseload.studies.wheels.words import wheel_words
 
 if TYPE_CHECKING:

@@ -23,7 +23,7 @@ DEEP_MM = 9.0
 
 
 @house_look
-def plot_from_side(pose: SpacePose, loads: list[float], grade_deg: float, ax: Axes):
+def plot_from_side(pose: SpacePose, loads: list[float], grade_deg: float, ax: Axes) -> Axes:
     """Wheels, axles, links, shocks and chassis from the right; the left ones are drawn behind, paler.
 
     Parameters

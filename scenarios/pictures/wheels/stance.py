@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from matplotlib.patches import FancyArrowPatch, Polygon
 
+from noseload.model.names import shown_name
 from noseload.pictures.style import FAINT, GROUND, INK, PAPER, as_grams, figure_for, house_look, new_figure
-from noseload.studies.verdict.sentence import shown_name
 from noseload.studies.wheels.words import side_word
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from noseload.model.space.places import SpacePose
+    from noseload.pictures.style import NotebookFigure
     from noseload.studies.wheels.answer import WheelsAnswer
 
 
@@ -63,7 +64,7 @@ def _flip(points: np.ndarray) -> np.ndarray:
 
 
 @house_look
-def plot_from_behind(pose: SpacePose, loads: list[float], end, ax=None):
+def plot_from_behind(pose: SpacePose, loads: list[float], end: str, ax: Any = None) -> Axes:
     """One axle and the chassis from behind.
 
     Parameters
@@ -105,7 +106,7 @@ def plot_from_behind(pose: SpacePose, loads: list[float], end, ax=None):
     return ax
 
 
-def _ground(ax, pose: SpacePose, k: int) -> None:
+def _ground(ax: Axes, pose: SpacePose, k: int) -> None:
     width = 0.5 * float(np.ptp(pose.wheels[:, 1])) * MM + 75.0
     ax.plot([-width, width], [0.0, 0.0], color=GROUND, lw=5, zorder=1, solid_capstyle="butt")
     for side in range(2):
@@ -115,7 +116,7 @@ def _ground(ax, pose: SpacePose, k: int) -> None:
             ax.add_patch(Polygon([(y - 25, 0), (y + 25, 0), (y + 25, block), (y - 25, block)], fc=GROUND, ec=FAINT))
 
 
-def _chassis_from_behind(ax, pose: SpacePose, k: int) -> None:
+def _chassis_from_behind(ax: Axes, pose: SpacePose, k: int) -> None:
     """Frame between the shock towers and the link ends of this axle."""
     end = ("rear", "front")[k]
     tops = [pose.shocks[f"{end}_{side}"][0] for side in ("left", "right")]
@@ -129,7 +130,7 @@ def _chassis_from_behind(ax, pose: SpacePose, k: int) -> None:
     ax.plot(*centre, marker="o", ms=7, mfc=PAPER, mec=INK, mew=1.4, zorder=6)
 
 
-def _load_arrow(ax, pose: SpacePose, loads: list[float], wheel: int, most: float) -> None:
+def _load_arrow(ax: Axes, pose: SpacePose, loads: list[float], wheel: int, most: float) -> None:
     place = _flip(MM * pose.contacts[wheel][1:])
     ground = MM * pose.blocks[wheel]
     if loads[wheel] > 0.0:
@@ -147,16 +148,18 @@ def _load_arrow(ax, pose: SpacePose, loads: list[float], wheel: int, most: float
         text, colour = f"{as_grams(loads[wheel]):.0f} g", LOADED
     else:
         clear = MM * float(pose.contacts[wheel][2]) - ground
-        text, colour = f"in the air, {clear:.0f} mm", LIFTED
+        text, colour = f"in the air,\n{clear:.0f} mm", LIFTED
     away = -1.0 if place[0] < 0.0 else 1.0
     ax.annotate(
-        text, (place[0], ground), xytext=(7 * away, -13), textcoords="offset points", color=colour, fontsize=9.5,
-        ha="right" if away < 0.0 else "left", va="center", fontweight="bold",
+        text, (place[0], ground), xytext=(7 * away, -7), textcoords="offset points", color=colour, fontsize=9.5,
+        ha="right" if away < 0.0 else "left", va="top", fontweight="bold",
     )  # fmt: skip
 
 
 @house_look
-def plot_from_above(pose, loads: tuple[float, float, float, float], heading_deg: float = 0.0, ax=None):
+def plot_from_above(
+    pose: SpacePose, loads: tuple[float, float, float, float], heading_deg: float = 0.0, ax: Any = None
+) -> Axes:
     """Wheels, chassis and centre of gravity from above, forward up; areas of the discs go as the loads.
 
     Parameters
@@ -207,7 +210,7 @@ def plot_from_above(pose, loads: tuple[float, float, float, float], heading_deg:
     return ax
 
 
-def _up_the_slope(ax, heading_deg: float) -> None:
+def _up_the_slope(ax: Axes, heading_deg: float) -> None:
     """An arrow up the line of steepest ascent, in a corner."""
     beta = np.radians(heading_deg)
     low, high = ax.get_ylim()
@@ -215,18 +218,21 @@ def _up_the_slope(ax, heading_deg: float) -> None:
     # The nose turned left: uphill lies to the right of it.
     tip = (middle + length * np.sin(beta), foot + length * np.cos(beta))
     ax.annotate("", xy=tip, xytext=(middle, foot), arrowprops={"arrowstyle": "-|>", "color": INK, "lw": 1.4})
-    ax.annotate("uphill", (middle + 12.0, foot + 0.5 * length), fontsize=8, va="center")
+    # On the side that the arrow leans away from.
+    side = -1.0 if np.sin(beta) > 0.0 else 1.0
+    align = "right" if side < 0.0 else "left"
+    ax.annotate("uphill", (middle + 12.0 * side, foot + 0.5 * length), fontsize=8, va="center", ha=align)
     ax.set_ylim(low, foot + length + 10.0)
 
 
-def _to_scale(ax) -> None:
+def _to_scale(ax: Axes) -> None:
     ax.set_aspect("equal", adjustable="box")
     ax.grid(False)
     ax.set_axis_off()
 
 
 @house_look
-def plot_answer(answer: WheelsAnswer, ax: Axes | None = None) -> Axes:
+def plot_answer(answer: WheelsAnswer, ax: Any = None) -> Axes:
     """The vehicle of an answer from above; `draw_stances` draws it from behind too.
 
     Parameters
@@ -243,7 +249,7 @@ def plot_answer(answer: WheelsAnswer, ax: Axes | None = None) -> Axes:
 
 
 @house_look
-def draw_stances(answers: list):
+def draw_stances(answers: list) -> NotebookFigure:
     """Figure of solved poses, one row each: both axles from behind, the vehicle from above.
 
     Parameters

@@ -8,6 +8,7 @@ from math import floor
 from typing import Any
 
 from noseload.model.errors import ModelError
+from noseload.model.names import row_name
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
 from noseload.studies.result import Result
@@ -134,7 +135,7 @@ def bench(vehicle: Vehicle, *, front: str = "free", play_mm: float = 0.0, step_n
     SolverError
         The vehicle has no standing pose.
     """
-    path = bench_path(vehicle, front=front, play_mm=play_mm)
+    path: Any = bench_path(vehicle, front=front, play_mm=play_mm)
     lift, stall = path.lift, 1e3 * vehicle.drive.stall_torque
     fold = None if path.fold is None else 1e3 * path.unit * path.fold[1]
     end = lift.torque_n_mm if lift is not None and fold is None else 1e3 * path.unit * path.furthest
@@ -166,7 +167,7 @@ def bench(vehicle: Vehicle, *, front: str = "free", play_mm: float = 0.0, step_n
     )
 
 
-def _torques(end: float, step: float):
+def _torques(end: float, step: float) -> list:
     if not step > 0.0:
         raise ModelError(f"step {step:g} N mm: the torque needs a step above 0 N mm, such as 500")
     count = floor(end / step * (1.0 - 1e-9))
@@ -201,18 +202,20 @@ def compare_bench(
     return BenchComparison(members, tuple(_difference(members[0], m, thresholds) for m in members[1:]), thresholds)
 
 
-def _difference(first, other, thresholds: Thresholds) -> BenchDifference:
+def _difference(first: Any, other: Any, thresholds: Thresholds) -> BenchDifference:
     if None in (first.lift, other.lift):
         failed = first if first.lift is None else other
-        return BenchDifference(other.setup, None, None, f"No torque at lift for {failed.setup}: {failed.message}.")
+        return BenchDifference(
+            other.setup, None, None, f"No torque at lift for {row_name(failed.setup)}: {failed.message}."
+        )
     torque = other.lift.torque_n_mm - first.lift.torque_n_mm
-    rises = [_rise(member) for member in (first, other)]
+    rises: list[Any] = [_rise(member) for member in (first, other)]
     pitch = None if None in rises else rises[1] - rises[0]
     level = first.rows[0]
     as_load = torque / level.wheelbase_mm
     size = thresholds.load(as_load, level.front_load_n).size_words()
     verdict = (
-        f"Calculated for this vehicle as measured, level floor, rear wheels held: {other.setup} changes the torque at lift by "
+        f"Calculated for this vehicle as measured, level floor, rear wheels held: {row_name(other.setup)} changes the torque at lift by "
         f"{torque:+.0f} N mm ({100 * torque / first.lift.torque_n_mm:+.1f} %), {1e3 * as_load / STANDARD_GRAVITY:+.1f} g at "
         f"the front scale; {size}."
     )
@@ -222,7 +225,7 @@ def _difference(first, other, thresholds: Thresholds) -> BenchDifference:
     return BenchDifference(other.setup, torque, pitch, verdict)
 
 
-def _rise(member):
+def _rise(member: Any) -> float | None:
     """How far the nose rises until lift, deg."""
     if member.lift.nose_up_pitch_deg is None:
         return None

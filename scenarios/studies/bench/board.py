@@ -135,7 +135,7 @@ def locked_range(climb: Any, grade_deg: float) -> tuple[float, float] | None:
     return None if None in loads else (min(loads), max(loads))
 
 
-def _locked_load(standing, values: VehicleNumbers, state: np.ndarray, grade: float, in_front):
+def _locked_load(standing: Any, values: VehicleNumbers, state: np.ndarray, grade: float, in_front: Any) -> Any:
     """Front load with as little or as much traction in front as grip allows, N; from a pose at that grade."""
     pull, weights = 0.0, {"geared": 1.0, "rear_grip": 1.0, "front_grip": 0.0}
     for _ in range(_ROUNDS):

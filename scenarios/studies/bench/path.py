@@ -6,12 +6,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import cached_property
 from math import degrees
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.crawl.equilibrium import TENSIONS, N
+from noseload.model.crawl.equilibrium import POSE_SIZE, TENSIONS, N
 from noseload.model.crawl.held_wheels import BUDGET_KEYS, FRONT_TRACTION, HeldWheels, bench_budget
+from noseload.model.crawl.kinks import ShockKinks
 from noseload.model.crawl.load_budget import centre_of_gravity
 from noseload.model.errors import ModelError
 from noseload.model.parameters import rigid_centre_of_gravity
@@ -20,7 +21,7 @@ from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.errors import Status
 from noseload.solvers.newton import solve
 from noseload.studies.climb.creep import PAST_END
-from noseload.studies.climb.followed import coil_region, followed_path, loose_coils
+from noseload.studies.climb.followed import followed_path, loose_coils
 from noseload.studies.climb.standing import stand
 from noseload.studies.result import row_document
 
@@ -92,7 +93,7 @@ class BenchRow:
     state: np.ndarray | None = field(default=None, repr=False, compare=False)
     """Unknowns of `noseload.model.crawl.held_wheels`, SI."""
 
-    def to_dict(self):
+    def to_dict(self) -> dict:
         """Plain numbers under the keys of the JSON document."""
         return row_document(self)
 
@@ -102,8 +103,8 @@ class Phase:
     """A stretch of the bench under one law of the front wheels, from `start` to `end` (parameters)."""
 
     equilibrium: HeldWheels
-    curve: object
-    end: object
+    curve: Any
+    end: Any
     why: str
     """'lift', 'taken_up', 'slips', 'sticks', 'unloads' or 'lost'."""
 
@@ -128,7 +129,7 @@ class HeldWheelPath:
         self.bench = HeldWheels(self.standing.equilibrium, self.standing.state)
 
     @property
-    def unit(self):
+    def unit(self) -> float:
         """Torque of parameter 1, N m."""
         return self.bench.torque_unit
 
@@ -166,7 +167,7 @@ class HeldWheelPath:
             events.append(("sticks", lambda p: law.sense * law.slide_rate(p.state, p.tangent)))
         return events
 
-    def _phase(self, law: HeldWheels, here: Solution, geared: bool):
+    def _phase(self, law: HeldWheels, here: Solution, geared: bool) -> Phase:
         events = self._events(law, geared)
         past = {"lift": PAST_END * self.standing.weight, "slips": PAST_END * self.standing.weight, "sticks": 0.0}
 
@@ -175,10 +176,7 @@ class HeldWheelPath:
                 measure(point) < -past.get(name, 0.0) for name, measure in events
             )
 
-        values = self.standing.values
-        curve = trace(
-            law, here, +1.0, stop, region=lambda p: coil_region(values, law.outputs(p.state, p.parameter)[0][4:6])
-        )
+        curve = trace(law, here, +1.0, stop, kinks=ShockKinks(law.creep))
         ends = []
         for name, measure in events:
             # The measure that ended the stretch before is zero at this one's first point.
@@ -191,7 +189,7 @@ class HeldWheelPath:
         _, name, point = min(ends, key=lambda item: item[0])
         return Phase(law, curve, point, name)
 
-    def _next_law(self, phase):
+    def _next_law(self, phase: Any) -> Any:
         law, state = phase.equilibrium, phase.end.state
         if phase.why == "taken_up":
             return law.with_law("stuck", taken_up=self.play)
@@ -206,7 +204,7 @@ class HeldWheelPath:
         return law.outputs(point.state, point.parameter)[0][1]
 
     @cached_property
-    def fold(self):
+    def fold(self) -> Any:
         """(phase, parameter) of the first fold, where the vehicle would snap to another attitude, or None."""
         for k, (phase, path) in enumerate(zip(self.phases, self._followed, strict=True)):
             turns = [snap.before for snap in path.snaps if snap.after.arclength > phase.end.arclength]
@@ -231,12 +229,12 @@ class HeldWheelPath:
         return [followed_path(phase.curve, loose(phase.equilibrium)) for phase in self.phases]
 
     @cached_property
-    def lift(self):
+    def lift(self) -> BenchRow | None:
         """Row at which the front load is zero, or None where the path ends before."""
         last = self.phases[-1]
         return self._filled(last.equilibrium, last.end) if last.why == "lift" else None
 
-    def row(self, torque_n_mm: float):
+    def row(self, torque_n_mm: float) -> BenchRow:
         """The vehicle at one motor torque, N mm at the wheels.
 
         Returns
@@ -269,7 +267,7 @@ class HeldWheelPath:
         return self._empty(torque_n_mm, "no_solution", self.message)
 
     @property
-    def message(self):
+    def message(self) -> Any:
         """Why the path ends before lift; '' where it does not."""
         last = self.phases[-1]
         if last.why == "lift":
@@ -282,19 +280,19 @@ class HeldWheelPath:
         return f"the bench could not be followed past {1e3 * self.unit * self.furthest:.0f} N mm: {why}"
 
     @property
-    def furthest(self):
+    def furthest(self) -> Any:
         """Largest parameter of the path before its first fold."""
         if self.fold is not None:
             return self.fold[1]
         return max(phase.end.parameter for phase in self.phases)
 
-    def _empty(self, torque_n_mm: float, status: str, message: str):
+    def _empty(self, torque_n_mm: float, status: str, message: str) -> Any:
         return BenchRow(self.vehicle.setup, float(torque_n_mm), status, message)
 
-    def _filled(self, law: HeldWheels, point: CurvePoint | Solution, torque_n_mm: float | None = None):
+    def _filled(self, law: HeldWheels, point: CurvePoint | Solution, torque_n_mm: float | None = None) -> BenchRow:
         state, parameter, standing = point.state, point.parameter, self.standing
         outputs = law.outputs(state, parameter)[0]
-        distance, _, wheelbase = centre_of_gravity(law.values, [0.0, *state[:8]])
+        distance, _, wheelbase = centre_of_gravity(law.values, [0.0, *state[:POSE_SIZE]])
         level = standing.weight * standing.reference[0] / standing.reference[2]
         travel = [1e3 * float(outputs[4 + k] - standing.measured_lengths[k]) for k in range(2)]
         torque = float(1e3 * self.unit * parameter) if torque_n_mm is None else torque_n_mm
@@ -322,7 +320,7 @@ class HeldWheelPath:
         )
 
     @cached_property
-    def turns(self):
+    def turns(self) -> tuple:
         """Places where pitch or a travel turns back: (key, torque in N mm, value there)."""
         found = []
         for phase, piece in (
@@ -354,11 +352,11 @@ class RigidBench:
         self.distance = rigid_centre_of_gravity(vehicle)[0]
 
     @property
-    def lift(self):
+    def lift(self) -> Any:
         """Row at which the front load is zero."""
         return self.row(1e3 * self.weight * self.distance)
 
-    def row(self, torque_n_mm: float):
+    def row(self, torque_n_mm: float) -> Any:
         """The rigid vehicle at one motor torque."""
         wheelbase = self.vehicle.wheelbase
         standing = self.weight * self.distance / wheelbase
@@ -408,6 +406,6 @@ def check_bench(vehicle: Vehicle, front: str, play_mm: float) -> None:
         raise ModelError("play counts where the front is geared in; leave it out or give --front geared")
 
 
-def bench_path(vehicle: Vehicle, *, front: str = "free", play_mm: float = 0.0):
+def bench_path(vehicle: Vehicle, *, front: str = "free", play_mm: float = 0.0) -> HeldWheelPath | RigidBench:
     """The bench of a vehicle; rigid where the file has no links."""
     return (RigidBench if vehicle.level == "A" else HeldWheelPath)(vehicle, front=front, play_mm=play_mm)

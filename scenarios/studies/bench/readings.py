@@ -1,16 +1,18 @@
 """Readings of a held-wheel bench against the prediction: by torque, by a lever on a scale, or by the front scale alone."""
 
+from __future__ import annotations
+
 import os
 import re
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings, read_readings
 from noseload.model.errors import ModelError
-from noseload.model.units import GRAM, STANDARD_GRAVITY, grams_of_force
+from noseload.model.units import force_of_grams, grams_of_force
 from noseload.solvers.roots import bracketed_root
 from noseload.solvers.statistics.correlated import chi_square_of, covariance_of, deleted_misfits
 from noseload.solvers.statistics.least_squares import CONTRADICTION_LEVEL, chi_square_chance
@@ -21,6 +23,11 @@ from noseload.studies.measuring.vehicle_bounds import vehicle_bounds
 from noseload.studies.result import Result
 
 from .bench import Bench
+
+if TYPE_CHECKING:
+    pass
+    from os import PathLike
+
 
 _SETTINGS = (
     Column("level_front_g", "front scale before any torque", low=0, above=True),
@@ -219,7 +226,7 @@ def _compare(readings: Readings, bench: Bench) -> BenchReadings:
     )
 
 
-def _layout_of(path) -> Layout:
+def _layout_of(path: str | PathLike) -> Layout:
     """The layout a file means, by the torque named among its columns; the reader finds all faults."""
     try:
         text = Path(path).read_text(encoding="utf-8-sig")
@@ -229,8 +236,8 @@ def _layout_of(path) -> Layout:
     return BY_SCALE if named is None else {"torque": BY_TORQUE, "lever": BY_LEVER}[named.group(1)]
 
 
-def _newtons(reading_g: float | np.ndarray):
-    return reading_g * GRAM * STANDARD_GRAVITY
+def _newtons(reading_g: float | np.ndarray) -> Any:
+    return force_of_grams(reading_g)
 
 
 def _torques(readings: Readings, bench: Bench) -> tuple:
@@ -257,7 +264,7 @@ def _torque_share(readings: Readings) -> float:
     )
 
 
-def _entries(readings: Readings, bench, place, torque, error, source) -> list:
+def _entries(readings: Readings, bench: Any, place: int, torque: float, error: float, source: str) -> list:
     """Numbers read in a row: kind, row, torque, read, calculated, own error, and what one standard error does that is alike in
     all rows: the front scale's gain, the torques' common share, the standing pitch."""
     row, settings = int(readings.rows[place]), readings.settings
@@ -289,7 +296,7 @@ def _entries(readings: Readings, bench, place, torque, error, source) -> list:
     return found
 
 
-def _state(bench, torque_n_mm: float):
+def _state(bench: Any, torque_n_mm: float) -> Any:
     """The bench at a torque; at lift for more."""
     if torque_n_mm >= bench.lift.torque_n_mm:
         return bench.lift
@@ -299,7 +306,7 @@ def _state(bench, torque_n_mm: float):
     return row
 
 
-def _torque_of_load(bench, load: float) -> float:
+def _torque_of_load(bench: Any, load: float) -> float:
     """Torque at which the front carries a load, N mm: the pose is compared where the scale reads the same."""
     if load >= bench.rows[0].front_load_n:
         return 0.0
@@ -307,7 +314,7 @@ def _torque_of_load(bench, load: float) -> float:
         return bench.lift.torque_n_mm
     end = bench.lift.torque_n_mm
 
-    def excess(torque):
+    def excess(torque: Any) -> Any:
         return _state(bench, torque).front_load_n - load
 
     return bracketed_root(excess, 0.0, end, excess(0.0), excess(end))
@@ -322,7 +329,7 @@ def _verdict(
     sentences = [f"As measured, the model {word} the readings of the bench within their error ({numbers})."]
     if chance < CONTRADICTION_LEVEL:
         worst = int(np.argmax(np.abs((observed - predicted) / errors)))
-        unit, size = (" deg", 1.0) if kinds[worst] == "pitch" else (" g", 1.0 / (GRAM * STANDARD_GRAVITY))
+        unit, size = (" deg", 1.0) if kinds[worst] == "pitch" else (" g", grams_of_force(1.0))
         where = (
             "the level reading" if kinds[worst] == "level" else f"row {rows[worst]} ({kinds[worst].replace('_', ' ')})"
         )

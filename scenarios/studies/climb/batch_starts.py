@@ -2,19 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from noseload.model.batch.equilibrium import BatchCreep, VehicleBatch
-from noseload.model.batch.kernels import BatchKernel
+from noseload.model.batch.kernels import BatchKernel, parameter_rows
 from noseload.model.batch.steady import BatchSteady
+from noseload.model.crawl.equilibrium import N
 from noseload.model.generated.parameter_order import ROWS
-from noseload.model.motion.vehicle_motion import COORDINATE_ROWS, SPEED_ROWS
-from noseload.model.parameters import BRAKE_SPEED
-from noseload.solvers.batch.newton import solve_batch
+from noseload.model.motion.mobility import motion_parameters
+from noseload.model.motion.rows import ALONG, COORDINATE_ROWS, SPEED_ROWS, SPIN_ROWS
+from noseload.model.parameters import BRAKE_SPEED, ENDS
+from noseload.solvers.batch.newton import BatchSolution, solve_batch
+from noseload.solvers.errors import SolverError, Status
 
-from .many import creep_many
+from .many import creep_many, stand_those_that_do
+
+if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
+
+    from .steady_start import SteadyStart
+
 
 FULL_THROTTLE = 1.0
 SAME_SPIN = 1e-14
@@ -43,7 +54,7 @@ class BatchStarts:
     solved, held : ndarray of bool
         Whether there is such a steady state, and whether motor, grip or brake can hold it.
     lost : ndarray of bool
-        Crawls with the grip for it whose steady motion was not found here: one by one it may be (`follow_steady`).
+        Crawls with the grip for it whose search failed, one by one too.
     pick : ndarray of int, shape (cases,)
         Column of each case.
     """
@@ -61,6 +72,16 @@ class BatchStarts:
     pick: np.ndarray
 
 
+def prepare_those_that_stand(vehicles: list[Vehicle]) -> tuple[VehicleBatch, np.ndarray]:
+    """Numbers of moving vehicles (standing poses, free lengths, mobility), and which vehicles stand."""
+    standing, stands = stand_those_that_do(vehicles)
+    lengths = zip(standing["rear_free_length"], standing["front_free_length"], strict=True)
+    values = [
+        motion_parameters(v, (float(rear), float(front))) for v, (rear, front) in zip(vehicles, lengths, strict=True)
+    ]
+    return VehicleBatch(parameter_rows(values), standing.starts, standing.wheelbases), stands
+
+
 def batch_starts(
     fleet: VehicleBatch,
     which: np.ndarray,
@@ -70,6 +91,7 @@ def batch_starts(
     grip_factor: np.ndarray,
     braked: np.ndarray,
     creep_speed: float,
+    alone: Callable[[int, float, float], SteadyStart],
 ) -> BatchStarts:
     """Solve every different start of many punches once.
 
@@ -85,6 +107,9 @@ def batch_starts(
         Standing on the drag brake instead of crawling.
     creep_speed : float
         m/s.
+    alone : callable
+        `alone(vehicle, grade, grip_factor)`: the crawl of one vehicle of the fleet (grade in rad) by the patient search, for
+        crawls with the grip for it that the batch does not find.
 
     Returns
     -------
@@ -106,6 +131,32 @@ def batch_starts(
         if place.size:
             found = solve(vehicles.take(place), grades[place], grip[place], safe[:, place], given[place])
             states[:, place], loads[:, place], throttles[place], solved[place], held[place], gripping[place] = found
+    missed, lost = gripping & ~solved & climbs & ~standing, np.zeros(grades.size, dtype=bool)
+    order = np.flatnonzero(missed)[np.argsort(np.abs(grades[missed]))].tolist()
+    while order:
+        k = order.pop(0)
+        try:
+            one = alone(int(different[0, k]), float(grades[k]), float(grip[k]))
+        except SolverError:
+            lost[k] = True
+            continue
+        if not one.success:
+            continue
+        states[:, k], throttles[k], solved[k], held[k] = one.state[: len(states)], one.throttle, True, True
+        this = np.array([k])
+        loads[:, this] = _observed(vehicles.take(this), grades[this], grip[this], states[:, this])[0]
+        alike = (different[[0, 2]][:, order] == different[[0, 2]][:, [k]]).all(axis=0) & (
+            grades[order] * grades[k] > 0.0
+        )
+        beyond = np.array(order, dtype=int)[alike]
+        if beyond.size:
+            given = np.full(beyond.size, creep_speed)
+            found = _crawls_beyond(vehicles.take(beyond), grades[beyond], grip[beyond], given, states[:, k], grades[k])
+            some = found[3]
+            near = beyond[some]
+            states[:, near], loads[:, near] = found[0][:, some], found[1][:, some]
+            throttles[near], solved[near], held[near] = found[2][some], True, found[4][some]
+            order = [j for j in order if j not in near]
     return BatchStarts(
         vehicles,
         grades,
@@ -116,7 +167,7 @@ def batch_starts(
         loads,
         solved,
         held & climbs,
-        gripping & ~solved & climbs & ~standing,
+        lost,
         pick.reshape(-1),
     )
 
@@ -143,13 +194,52 @@ def _crawls(
     steady = BatchSteady(BatchCreep(vehicles), travel_speed=creep_speed, grip_factor=grip)
     guess, needed = steady.guess(creep_states, grades)
     solution = solve_batch(steady, guess, grades)
-    states = steady.motion_states(solution.states)
-    loads, *contact = _observed(vehicles, grades, grip, states)
-    throttles = steady.throttle(solution.states, *contact)
     with np.errstate(invalid="ignore"):
         gripping = np.abs(needed) < 1.0
+    return *_held(steady, solution, gripping), gripping
+
+
+def _held(steady: BatchSteady, solution: BatchSolution, gripping: np.ndarray) -> tuple[np.ndarray, ...]:
+    """States, loads, throttles, which are solved and which are held."""
+    states = steady.motion_states(solution.states)
+    loads, *contact = _observed(steady.creep.vehicles, solution.parameters, steady.grip_factor, states)
+    throttles = steady.throttle(solution.states, *contact)
+    with np.errstate(invalid="ignore"):
         held = gripping & solution.success & (np.abs(throttles) <= FULL_THROTTLE)
-    return states, loads, throttles, solution.success, held, gripping
+    return states, loads, throttles, solution.success, held
+
+
+def _crawls_beyond(
+    vehicles: VehicleBatch,
+    grades: np.ndarray,
+    grip: np.ndarray,
+    creep_speed: np.ndarray,
+    flatter: np.ndarray,
+    flatter_grade: float,
+) -> tuple[np.ndarray, ...]:
+    """Steady motions of a vehicle on steeper grades than one of its that is known; solved are those on the same side of
+    each coil's and each droop stop's edge: then the motion has not snapped in between.
+
+    `flatter` : that motion's state (20,), `flatter_grade` : its grade, rad.
+    """
+    v, steady = vehicles, BatchSteady(BatchCreep(vehicles), travel_speed=creep_speed, grip_factor=grip)
+    rear, front = flatter[SPIN_ROWS]
+    spin = np.where(v["rear_driven"] != 0.0, rear, front / v["spin_ratio"])
+    pose = flatter[COORDINATE_ROWS].copy()
+    # The unknowns of steady motion count places along the slope from the chassis; tensions are found by the first step.
+    pose[ALONG] -= pose[ALONG[0]]
+    tensions = np.zeros((N - pose.size, grades.size))
+    guess = np.concatenate([np.outer(pose[1:], np.ones(grades.size)), tensions, [spin]])
+    solution = solve_batch(steady, guess, grades)
+
+    def sides(states: np.ndarray, at: np.ndarray) -> np.ndarray:
+        lengths = steady.creep.outputs(states, at)[0][4:6]
+        loose = [np.where(v[f"{end}_spring_held"] != 0.0, np.inf, v[f"{end}_free_length"]) for end in ENDS]
+        return np.concatenate([lengths, lengths]) > np.stack([*loose, *(v[f"{end}_longest"] for end in ENDS)])
+
+    same = (sides(solution.states, grades) == sides(guess, np.full(grades.size, flatter_grade))).all(axis=0)
+    solution.statuses[solution.success & ~same] = Status.REJECTED
+    return _held(steady, solution, np.ones(grades.size, dtype=bool))
 
 
 def _stands(

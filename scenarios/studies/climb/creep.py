@@ -5,21 +5,22 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cached_property
 from math import atanh, degrees, inf, radians
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.crawl.equilibrium import POSE, TENSIONS
+from noseload.model.crawl.equilibrium import AXLE_POSES, DRIVE, POSE, TENSIONS
 from noseload.model.crawl.geometry import wheel_heights
+from noseload.model.crawl.kinks import ShockKinks
 from noseload.model.crawl.load_budget import load_budget
-from noseload.model.crawl.rolling import contact_couples, lever_of, wheel_moment
+from noseload.model.crawl.rolling import contact_couples, lever_of, slip_scale, wheel_moment
 from noseload.model.parameters import CREEP_SPEED, ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.newton import solve
 
-from .followed import Kink, coil_region, followed_path, found_once, loose_coils
+from .followed import Kink, followed_path, found_once, loose_coils
 from .results import Creep, Limits
 from .split import own_split, split_equilibrium
 from .standing import Standing, stand
@@ -27,6 +28,8 @@ from .standing import Standing, stand
 if TYPE_CHECKING:
     from noseload.solvers.continuation import Curve, CurvePoint
     from noseload.solvers.newton import Solution
+    from noseload.studies.climb.followed import FollowedPath
+    from noseload.studies.climb.split import Split
 
 
 STEEPEST = radians(89.0)
@@ -37,8 +40,12 @@ SMALLEST_OVERDRIVE_STEP = 1e-4
 """Finest step in which the overdrive is continued."""
 AT_FOLD = 1e-9
 """Grade within which a row is that of the fold itself, rad: there the sign of the determinant is rounding."""
+SAME_GRADE = 1e-14
+"""Difference of grades that comes of degrees and back, rad."""
 PAST_END = 0.02
 """How far past an unloaded axle the path is followed, as a share of the weight."""
+PAST_LANDING = 1.01
+"""Share of that load for which a path makes at its end, so that it is surely past it."""
 
 
 class Climb:
@@ -50,12 +57,13 @@ class Climb:
 
     rigid = False
 
-    def __init__(self, vehicle, *, standing=None, split=None) -> None:
+    def __init__(self, vehicle: Vehicle, *, standing: Standing | None = None, split: Split | None = None) -> None:
         self.standing: Standing = standing or stand(vehicle)
         self._seen: dict = {}
         self.vehicle = vehicle
         self._tips: dict = {}
-        self.equilibrium, self.level = self.standing.equilibrium, self.standing.level
+        self.equilibrium: Any = self.standing.equilibrium
+        self.level = self.standing.level
         law = own_split(vehicle) if split is None else split
         self.overdriven = law is not None
         if law is not None:
@@ -64,7 +72,7 @@ class Climb:
             self.level = overdriven_level(self.standing, self.equilibrium)
 
     @cached_property
-    def uphill(self):
+    def uphill(self) -> Curve:
         """Curve from level to where the front axle unloads."""
         return self._path(+1.0, "front")
 
@@ -79,11 +87,9 @@ class Climb:
                 return True
             return self.load(point, end) <= -PAST_END * self.standing.weight or abs(point.parameter) > STEEPEST
 
-        return trace(self.equilibrium, self.level, direction, stop, region=self._region)
-
-    def _region(self, point: CurvePoint) -> tuple[float, ...]:
-        """How far coils are from loose, and such shocks from their droop stop, m."""
-        return coil_region(self.standing.values, self._outputs(point)[4:6])
+        last = (end, -PAST_LANDING * PAST_END * self.standing.weight)
+        kinks = ShockKinks(self.standing.equilibrium, last)
+        return trace(self.equilibrium, self.level, direction, stop, kinks=kinks)
 
     def path(self, grade: float) -> Curve:
         """The path on which a grade (rad) lies."""
@@ -91,15 +97,15 @@ class Climb:
 
     # measures along the path -------------------------------------------------------------
 
-    def load(self, point, end: str):
+    def load(self, point: CurvePoint | Solution, end: str) -> float:
         """Tyre load of one axle, N."""
         return self._outputs(point)[ENDS.index(end)]
 
-    def _outputs(self, point: CurvePoint) -> np.ndarray:
+    def _outputs(self, point: CurvePoint | Solution) -> np.ndarray:
         """Outputs at a point of a path; several measures ask for the same points."""
         return found_once(self._seen, point, lambda p: self.equilibrium.outputs(p.state, p.parameter)[0])
 
-    def grip_use(self, outputs: np.ndarray):
+    def grip_use(self, outputs: np.ndarray) -> float:
         """Traction needed as a share of the grip of the driven axles; infinite where they carry nothing."""
         values = self.standing.values
         held = sum(values.axle(e).driven * values.axle(e).grip * outputs[k] for k, e in enumerate(ENDS))
@@ -110,16 +116,22 @@ class Climb:
         """What the driven axles pull, N: free wheels hold back by their rolling resistance."""
         return sum(self.standing.values.axle(end).driven * outputs[2 + k] for k, end in enumerate(ENDS))
 
-    def wheel_torque(self, point: CurvePoint | Solution, outputs: np.ndarray):
+    def wheel_torque(self, point: CurvePoint | Solution, outputs: np.ndarray) -> float:
         """Torque at the driven spin, N m: ``T = T_rear + front_overdrive T_front``."""
         values = self.standing.values
         ratio = values.spin_ratio if values.geared else 1.0
-        heights = wheel_heights(values, point.state[2:8])
+        heights = wheel_heights(values, point.state[AXLE_POSES])
         rear, front = (
             values.axle(end).driven * wheel_moment(values.axle(end), outputs[k], outputs[2 + k], heights[k])
             for k, end in enumerate(ENDS)
         )
         return rear + ratio * front
+
+    def creep_state_of(self, state: np.ndarray, grade: float) -> np.ndarray:
+        """Unknowns of creep (13) of a state of the path: where axles are divided by slip, its traction for their spin."""
+        if not self.overdriven:
+            return state
+        return np.append(state[:-1], self.equilibrium.outputs(state, grade)[0][2:4].sum())
 
     def hold_throttle(self, point: CurvePoint, outputs: np.ndarray) -> float | np.ndarray:
         """Throttle that keeps the creep speed, slip included; infinite where the grip is not enough."""
@@ -128,11 +140,11 @@ class Climb:
         if use >= 1.0:
             return inf
         if self.overdriven:
-            return self.wheel_torque(point, outputs) / values.stall_torque + point.state[12] / values.no_load_speed
+            return self.wheel_torque(point, outputs) / values.stall_torque + point.state[DRIVE] / values.no_load_speed
         end = "front" if values.front_alone else "rear"
-        scale = values.axle(end).slip_speed + values.axle(end).slip_ratio_scale * CREEP_SPEED
         k = ENDS.index(end)
-        arm = lever_of(values.axle(end), outputs[k], wheel_heights(values, point.state[2:8])[k])
+        scale = slip_scale(values.axle(end), outputs[k], CREEP_SPEED)
+        arm = lever_of(values.axle(end), outputs[k], wheel_heights(values, point.state[AXLE_POSES])[k])
         spin = (CREEP_SPEED + scale * atanh(use)) / arm
         return self.wheel_torque(point, outputs) / values.stall_torque + spin / values.no_load_speed
 
@@ -142,7 +154,7 @@ class Climb:
     def _followed(self) -> dict:
         return {}
 
-    def followed(self, end: str = "front"):
+    def followed(self, end: str = "front") -> FollowedPath:
         """What a slow climb follows toward the unloading of an axle: `FollowedPath`."""
         if end not in self._followed:
             curve = self.uphill if end == "front" else self.downhill
@@ -185,14 +197,19 @@ class Climb:
         )
 
     @property
-    def fold(self):
+    def fold(self) -> Any:
         """Grade of the fold at which the climb ends, rad, or None."""
-        return self.followed().fold
+        return self.fold_of("front")
+
+    def fold_of(self, end: str) -> float | None:
+        """Grade of the fold at which the way to the unloading of an axle ends, rad, or None; one past that unloading ends nothing."""
+        path = self.followed(end)
+        return None if path.fold is None or path.find(lambda p: self.load(p, end)) is not None else path.fold
 
     def end_message(self, end: str = "front") -> str:
         """Where and why the path toward the unloading of an axle ends without any limit, as a sentence; '' where it has one."""
         curve = self.uphill if end == "front" else self.downhill
-        if self.tip_over(end) is not None or self.followed(end).fold is not None:
+        if self.tip_over(end) is not None or self.fold_of(end) is not None:
             return ""
         last = degrees(curve.points[-1].parameter)
         if self.overdriven and curve.status is Status.CONVERGED and abs(last) < degrees(STEEPEST):
@@ -202,7 +219,7 @@ class Climb:
         where = "the climb" if end == "front" else "nose down the path"
         return f"{where} could not be followed past {last:.2f} deg: {curve.message}"
 
-    def tip_point(self, end: str = "front"):
+    def tip_point(self, end: str = "front") -> Any:
         """The point of the path at which an axle unloads, or None where the path ends before."""
         if end not in self._tips:
             curve = self.uphill if end == "front" else self.downhill
@@ -210,22 +227,22 @@ class Climb:
             self._tips[end] = on_the_way or curve.find(lambda p: self.load(p, end))
         return self._tips[end]
 
-    def tip_over(self, end: str = "front"):
+    def tip_over(self, end: str = "front") -> float | None:
         """Grade at which an axle unloads, rad, or None where the path ends before."""
         point = self.tip_point(end)
         return None if point is None else point.parameter
 
     @cached_property
-    def limits(self):
+    def limits(self) -> Limits:
         """All limits of the climb."""
         return replace(
             self.uphill_limits,
             tip_over_downhill_grade_deg=_degrees(self.tip_over("rear")),
-            fold_downhill_grade_deg=_degrees(self.followed("rear").fold),
+            fold_downhill_grade_deg=_degrees(self.fold_of("rear")),
         )
 
     @cached_property
-    def uphill_limits(self):
+    def uphill_limits(self) -> Limits:
         """All limits but that of going down, whose path need not be followed for them."""
         path, tip, fold = self.followed(), self.tip_over(), self.fold
         end = tip if fold is None else fold
@@ -245,12 +262,18 @@ class Climb:
             torque_grade_deg=_degrees(grades["torque"]),
             hold_grade_deg=_degrees(grades["hold"]),
             fold_grade_deg=_degrees(candidates["fold"]),
-            folds=len(self.uphill.folds()) - 2 * len(path.snaps),
+            folds=self._folds_before(path.find(lambda p: self.load(p, "front"))),
             steepest_equilibrium_deg=_degrees(max(reached)),
             tip_over_downhill_grade_deg=None,
             fold_downhill_grade_deg=None,
             first=min(met, key=lambda name: met[name]) if met else None,
         )
+
+    def _folds_before(self, unloading: CurvePoint | None) -> int:
+        """Folds of the path uphill up to a point of it, without those of snaps of loose coils."""
+        points, end = self.uphill.points, inf if unloading is None else unloading.arclength
+        folds = sum(bool(points[k].arclength < end) for k in self.uphill.folds())
+        return folds - 2 * sum(bool(snap.before.arclength < end) for snap in self.followed().snaps)
 
     def _reached(self, need: str) -> float | np.ndarray | None:
         """Grade at which a need reaches what there is, rad, or None: 'grip', 'torque' or 'hold' (full throttle)."""
@@ -263,7 +286,7 @@ class Climb:
         point, end = self.followed().find(measures[need]), self.tip_over() if self.fold is None else self.fold
         return point.parameter if point and (end is None or point.parameter <= end) else None
 
-    def _steady_hold(self, estimate, end: float | None):
+    def _steady_hold(self, estimate: Any, end: float | None) -> float | None:
         """The grade of a hold by the steady motion; its module comes with equations that other creeps do not need."""
         from .hold import steady_hold
 
@@ -271,7 +294,7 @@ class Climb:
 
     # rows --------------------------------------------------------------------------------
 
-    def row(self, grade_deg: float):
+    def row(self, grade_deg: float) -> Creep:
         """Creep at one grade.
 
         Returns
@@ -280,9 +303,12 @@ class Climb:
             With nulls and a status past tip-over, past a fold, or where there is no solution.
         """
         grade = radians(grade_deg)
-        curve, path = self.path(grade), self.followed("rear" if grade < 0.0 else "front")
-        if path.fold is not None and abs(grade) > abs(path.fold):
-            words = f"steeper than the fold at {degrees(path.fold):.2f} deg, where the vehicle would snap over"
+        end = "rear" if grade < 0.0 else "front"
+        curve, path, fold = self.path(grade), self.followed(end), self.fold_of(end)
+        if fold is not None and abs(grade - fold) <= SAME_GRADE:
+            grade = fold
+        if fold is not None and abs(grade) > abs(fold):
+            words = f"steeper than the fold at {degrees(fold):.2f} deg, where the vehicle would snap over"
             return self._empty(grade_deg, "beyond_fold", words)
         solution = solve_on(path.piece_at(grade), grade)
         if solution is None:
@@ -291,13 +317,14 @@ class Climb:
             return self._empty(grade_deg, "no_solution", solution.message)
         return self._filled(grade_deg, solution)
 
-    def _empty(self, grade_deg: float, status: str, message: str):
+    def _empty(self, grade_deg: float, status: str, message: str) -> Creep:
         return Creep(self.vehicle.setup, float(grade_deg), status, message)
 
     def _past_the_end(self, curve: Curve, grade_deg: float) -> Creep:
         end = "front" if grade_deg >= 0.0 else "rear"
         if curve.status is Status.CONVERGED:
-            tip = degrees(self.tip_over(end)) if self.tip_over(end) is not None else degrees(STEEPEST)
+            tipped = self.tip_over(end)
+            tip = degrees(STEEPEST if tipped is None else tipped)
             return self._empty(
                 grade_deg, "beyond_tip_over", f"steeper than {tip:.2f} deg, where the {end} axle carries nothing"
             )
@@ -308,7 +335,7 @@ class Climb:
             grade_deg, "no_solution", f"the climb could not be followed past {degrees(last.parameter):.2f} deg. {why}"
         )
 
-    def _filled(self, grade_deg: float, solution):
+    def _filled(self, grade_deg: float, solution: Solution) -> Creep:
         outputs, _ = self.equilibrium.outputs(solution.state, solution.parameter)
         rear, front = outputs[0], outputs[1]
         end = "front" if grade_deg >= 0.0 else "rear"
@@ -395,7 +422,7 @@ class Climb:
         return sign * (-1.0) ** negative
 
 
-def overdriven_level(standing: Standing, equilibrium):
+def overdriven_level(standing: Standing, equilibrium: Any) -> Solution:
     """Level crawl of geared axles that turn at different speeds, continued from equal speeds.
 
     Parameters
@@ -437,7 +464,7 @@ def overdriven_level(standing: Standing, equilibrium):
     return solution
 
 
-def _degrees(angle: float | np.ndarray | None):
+def _degrees(angle: Any) -> float | None:
     return None if angle is None else degrees(angle)
 
 

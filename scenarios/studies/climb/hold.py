@@ -7,10 +7,11 @@ axles share the pull otherwise, and the throttle that holds them is that of the 
 from __future__ import annotations
 
 from math import degrees, inf, radians
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.crawl.equilibrium import DRIVE
 from noseload.model.crawl.steady import SteadyMotion
 from noseload.solvers.continuation import solve_on
 from noseload.solvers.errors import SolverError, Status
@@ -57,11 +58,11 @@ class _Holding:
         values = self.climb.standing.values
         outputs = self.motion.outputs(solution.state, grade)[0]
         torque = self.climb.wheel_torque(solution, outputs)
-        throttle = torque / values.stall_torque + solution.state[12] / values.no_load_speed
+        throttle = torque / values.stall_torque + solution.state[DRIVE] / values.no_load_speed
         return min(throttle, LARGEST) - 1.0 if np.isfinite(throttle) else LARGEST
 
 
-def _lost(grade: float, why: str):
+def _lost(grade: float, why: str) -> Any:
     return SolverError(Status.REJECTED, f"no steady motion at {degrees(grade):.3f} deg: {why}")
 
 

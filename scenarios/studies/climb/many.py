@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -61,7 +62,7 @@ class CreepMany:
     tensions: np.ndarray
 
     @property
-    def statuses(self):
+    def statuses(self) -> np.ndarray:
         """`noseload.solvers.errors.Status` of each case."""
         return self.solution.statuses
 
@@ -82,12 +83,12 @@ class TipOverMany:
     solution: BatchSolution
 
     @property
-    def statuses(self):
+    def statuses(self) -> np.ndarray:
         """`noseload.solvers.errors.Status` of each case."""
         return self.solution.statuses
 
 
-def batch_of(vehicles, free_lengths: np.ndarray | None = None) -> VehicleBatch:
+def batch_of(vehicles: Sequence[Vehicle], free_lengths: np.ndarray | None = None) -> VehicleBatch:
     """Numbers of vehicles, with free shock lengths (m, shape (2, cases)) if already known."""
     lengths = [(None, None)] * len(vehicles) if free_lengths is None else np.asarray(free_lengths).T.tolist()
     values = [kernel_parameters(v, pair) for v, pair in zip(vehicles, lengths, strict=True)]
@@ -170,7 +171,7 @@ def _stand(vehicles: list[Vehicle], given: list, poses: list[np.ndarray | None])
     return np.where(solution.success, solution.states, starts), solution.success.copy()
 
 
-def _as_batch(vehicles) -> VehicleBatch:
+def _as_batch(vehicles: VehicleBatch | Sequence[Vehicle]) -> VehicleBatch:
     return vehicles if isinstance(vehicles, VehicleBatch) else stand_many(vehicles)
 
 
@@ -247,9 +248,9 @@ def _on_the_stop(
     return _continued(BatchCreep(batch), start.states, grades, grades, 1, tolerance, max_evaluations)
 
 
-def _tied(batch, ends: tuple[str, ...]) -> VehicleBatch:
+def _tied(batch: VehicleBatch, ends: tuple[str, ...]) -> VehicleBatch:
     """The vehicles with the shocks of these ends held to their droop stops by the stops' own stiffness."""
-    stiff = {}
+    stiff: dict[str, Any] = {}
     for end in ends:
         stiff[f"{end}_spring_rate"], stiff[f"{end}_spring_held"] = batch[f"{end}_stop_stiffness"], 1.0
         stiff[f"{end}_free_length"], stiff[f"{end}_longest"] = batch[f"{end}_longest"], FAR
@@ -261,12 +262,20 @@ def _may_snap(batch: VehicleBatch, ends: tuple[str, ...]) -> np.ndarray:
     return np.all([_slack(batch, end) > 0.0 for end in ends], axis=0)
 
 
-def _continued(equilibrium, states, first, last, steps, tolerance, max_evaluations) -> BatchSolution:
+def _continued(
+    equilibrium: BatchCreep | BatchGradeOf,
+    states: np.ndarray,
+    first: Any,
+    last: Any,
+    steps: int,
+    tolerance: float,
+    max_evaluations: int,
+) -> BatchSolution:
     """Solve from parameter `first` to `last` in equal steps, each started from the one before."""
     nfev = np.zeros(states.shape[1], dtype=int)
     for k in range(1, steps + 1):
         parameters = first + (k / steps) * (last - first)
-        options = {"tolerance": tolerance} if k == steps else {"tolerance": ROUGH, "polish": False}
+        options: dict[str, Any] = {"tolerance": tolerance} if k == steps else {"tolerance": ROUGH, "polish": False}
         most = max_evaluations if k == steps else min(max_evaluations, MOST_ON_THE_WAY)
         solution = solve_batch(equilibrium, states, parameters, max_evaluations=most, **options)
         nfev = nfev + solution.nfev

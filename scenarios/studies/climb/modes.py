@@ -9,10 +9,12 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.crawl.equilibrium import DRIVE, POSE_SIZE
 from noseload.model.motion.linear import linearise
 from noseload.model.motion.mobility import add_inertia
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import COORDINATE_ROWS, SPEED_ROWS, VehicleMotion
+from noseload.model.motion.rows import COORDINATE_ROWS, SPEED_ROWS, TURNS
+from noseload.model.motion.vehicle_motion import VehicleMotion
 from noseload.model.vehicle import Vehicle
 from noseload.studies.result import Result
 
@@ -128,12 +130,16 @@ def standing_modes(vehicle: Vehicle, *, standing: Standing | None = None) -> Mod
     """
     standing = standing or stand(vehicle)
     values = add_inertia(standing.values, vehicle)
-    linear = linearise(values, coordinates_of(standing.state), [0.0] * 11, standing.state[8:12], grade=0.0)
+    linear = linearise(
+        values, coordinates_of(standing.state), [0.0] * TURNS, standing.state[POSE_SIZE:DRIVE], grade=0.0
+    )
     modes, stable = find_modes(linear, vehicle.wheelbase)
     return Modes(vehicle.setup, "standing", 0.0, modes, stable, coordinates_of(standing.state), values)
 
 
-def creep_modes(vehicle: Vehicle, *, grade_deg, creep_speed_mm_per_s: float = 100.0, standing=None) -> tuple:
+def creep_modes(
+    vehicle: Vehicle, *, grade_deg: float, creep_speed_mm_per_s: float = 100.0, standing: Any = None
+) -> tuple:
     """Modes about a steady crawl, its throttle held.
 
     Parameters
@@ -165,10 +171,10 @@ def creep_modes(vehicle: Vehicle, *, grade_deg, creep_speed_mm_per_s: float = 10
         start.values, state[COORDINATE_ROWS], state[SPEED_ROWS], tensions, grade=grade, throttle=start.throttle
     )
     modes, stable = find_modes(linear, vehicle.wheelbase)
-    return Modes(vehicle.setup, "creep", float(grade_deg), modes, stable, state[:9], start.values), ""
+    return Modes(vehicle.setup, "creep", float(grade_deg), modes, stable, state[COORDINATE_ROWS], start.values), ""
 
 
-def find_modes(linear: Linear, wheelbase: float):
+def find_modes(linear: Linear, wheelbase: float) -> tuple:
     """Modes of a linearised vehicle, slowest first; and whether none grows."""
     rates, vectors = np.linalg.eig(linear.matrix)
     chosen = [k for k, rate in enumerate(rates) if rate.imag >= 0.0 and abs(rate) > SMALL]
@@ -189,7 +195,7 @@ def _shape(moved: np.ndarray, wheelbase: float) -> np.ndarray:
     return moved / size * (abs(lead) / lead if lead else 1.0)
 
 
-def _names(found, wheelbase: float) -> list[str]:
+def _names(found: list, wheelbase: float) -> list[str]:
     """Bounce and pitch are the two slowest swinging motions of the chassis on its springs."""
     names = ["other"] * len(found)
     chassis = [

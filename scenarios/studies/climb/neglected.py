@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -18,6 +18,7 @@ from .many import creep_many, tip_over_many
 if TYPE_CHECKING:
     from noseload.model.batch.equilibrium import VehicleBatch
     from noseload.model.neglected.shifts import Neglected
+    from noseload.solvers.batch.newton import BatchSolution
 
 
 SHARES = (0.2, 0.4, 0.6, 0.8, 1.0)
@@ -73,7 +74,9 @@ def creep_with(
     else:
         states = np.broadcast_to(near if near.ndim == 2 else near[:, None], (N, cases)).copy()
 
-    def solve(numbers: VehicleBatch, states: np.ndarray, grades: np.ndarray, tolerance: float):
+    def solve(
+        numbers: VehicleBatch, states: np.ndarray, grades: np.ndarray, tolerance: float
+    ) -> tuple[BatchSolution, np.ndarray]:
         creep = BatchCreep(numbers)
         found = solve_batch(creep, states, grades, tolerance=tolerance, max_evaluations=NEAR_EVALUATIONS, polish=False)
         return found, creep.outputs(found.states, grades)[0][1].copy()
@@ -105,7 +108,7 @@ def tip_over_with(
         near = tip_over_many(batch).solution.states
     near = np.broadcast_to(near if near.ndim == 2 else near[:, None], (N + 1, cases)).copy()
 
-    def solve(numbers: VehicleBatch, states: np.ndarray, _, tolerance: float):
+    def solve(numbers: VehicleBatch, states: np.ndarray, _: Any, tolerance: float) -> tuple[BatchSolution, np.ndarray]:
         tip = BatchGradeOf(BatchCreep(numbers), 1)
         found = solve_batch(tip, states, 0.0, tolerance=tolerance, max_evaluations=NEAR_EVALUATIONS, polish=False)
         return found, found.states[N].copy()
@@ -117,7 +120,7 @@ def tip_over_with(
     return answers
 
 
-def _walked_up(neglected, states, rounds: int):
+def _walked_up(neglected: Any, states: Any, rounds: int) -> Any:
     """Tip-over of cases that no near start reaches (a coil comes loose on the way): from standing, round by round."""
     before, found = np.full(states.shape[1], np.inf), np.full(states.shape[1], np.nan)
     for _ in range(rounds):
@@ -151,7 +154,9 @@ def _settle_patiently(
     return answers, states
 
 
-def _settle(neglected, states, grades, solve, rounds, settled):
+def _settle(
+    neglected: Neglected, states: np.ndarray, grades: np.ndarray | None, solve: Callable, rounds: int, settled: float
+) -> tuple[np.ndarray, np.ndarray]:
     """Rounds of solving and putting in; the answers and states of the cases that settle.
 
     What is put in is extrapolated from the last two rounds (D. G. Anderson, *J. ACM* 12, 1965, of depth one).
@@ -168,7 +173,7 @@ def _settle(neglected, states, grades, solve, rounds, settled):
         with np.errstate(all="ignore"):
             wanted = some.numbers(states[:N, left], states[N, left] if grades is None else grades[left])
             new = wanted.parameters[used]
-            excess = None if put_in is None else weights * (new - put_in)
+            excess: Any = None if put_in is None else weights * (new - put_in)
             lost = ~np.isfinite(new).all(axis=0)
         quiet = np.zeros(left.size, dtype=bool)
         if excess is not None:
@@ -201,7 +206,7 @@ def _settle(neglected, states, grades, solve, rounds, settled):
     return answers, states
 
 
-def _extrapolated(wanted: np.ndarray, excess, excess_before: np.ndarray, wanted_before: np.ndarray):
+def _extrapolated(wanted: np.ndarray, excess: np.ndarray, excess_before: Any, wanted_before: Any) -> np.ndarray:
     """What to put in next: the last two rounds mixed so that the excess is smallest."""
     change = excess - excess_before
     size = (change**2).sum(axis=0)

@@ -108,7 +108,7 @@ class RigidClimb:
         return grade
 
     @property
-    def limits(self):
+    def limits(self) -> Limits:
         """All limits that a rigid vehicle has."""
         tip, down = self._tip("front"), self._tip("rear")
         stall = self.vehicle.drive.stall_torque
@@ -140,7 +140,7 @@ class RigidClimb:
         """Nothing: a rigid vehicle always has a limit."""
         return ""
 
-    def row(self, grade_deg: float):
+    def row(self, grade_deg: float) -> Creep:
         """Rigid loads at one grade, as a `Creep` without attitude and links."""
         grade = radians(grade_deg)
         (rear, front), tractions, couples = self._contact(grade)

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.crawl.equilibrium import FREE_LENGTHS, N
+from noseload.model.crawl.equilibrium import DRIVE, FREE_LENGTHS, N
 from noseload.model.parameters import AT_REST, ENDS, POSITION, measured_shock_length
 from noseload.model.sensitivity import creep_slopes, kernel_slopes, slope_of, steady_slopes
 from noseload.model.variation import COMPLEX_STEP
@@ -21,7 +21,7 @@ from .standing import base_chassis_pose, given_free_lengths
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
-    from noseload.solvers.continuation import CurvePoint
+    from noseload.studies.climb.creep import Climb
 
 
 _ROLLING = [POSITION[name] for name in AT_REST]
@@ -49,7 +49,7 @@ class StandingSlopes:
     pose: np.ndarray
 
 
-def standing_slopes(standing, varied: Vehicle, count) -> StandingSlopes:
+def standing_slopes(standing: Any, varied: Vehicle, count: int) -> StandingSlopes:
     """Differentiate a standing pose.
 
     Parameters
@@ -122,21 +122,22 @@ class CreepSlopes:
         Grade of the load, the attitude and the grip.
     """
 
-    def __init__(self, climb, grade_deg: float) -> None:
-        self.climb, self.row = climb, climb.row(grade_deg)
+    def __init__(self, climb: Climb, grade_deg: float) -> None:
+        self.climb = climb
+        self.row: Any = climb.row(grade_deg)
         self.grade = np.radians(grade_deg)
 
     @cached_property
-    def tips(self) -> dict[str, CurvePoint]:
+    def tips(self) -> dict[str, Any]:
         """The points of the path at which either axle unloads, by end; None where the path ends before."""
         return {end: self.climb.tip_point(end) for end in ("front", "rear")}
 
-    def _at(self, state, grade):
+    def _at(self, state: np.ndarray, grade: float) -> tuple:
         """Jacobian by unknowns and grade (13, 14), by parameters, and the same of the outputs."""
         equilibrium = self.climb.equilibrium
         if self.climb.overdriven:
             residual, outputs = steady_slopes(equilibrium, state, grade)
-            observed = equilibrium.creep.outputs(np.append(state[:12], 0.0), grade)
+            observed = equilibrium.creep.outputs(np.append(state[:DRIVE], 0.0), grade)
         else:
             residual, outputs = creep_slopes(equilibrium, state, grade)
             observed = equilibrium.outputs(state, grade)
@@ -148,14 +149,14 @@ class CreepSlopes:
         k = ENDS.index(end)
         return np.vstack([jacobian, observed[k]]), np.vstack([residual, outputs[k]])
 
-    def values(self):
+    def values(self) -> Outcomes:
         """The outcomes themselves."""
         tips = {end: None if p is None else float(np.degrees(p.parameter)) for end, p in self.tips.items()}
         row = self.row
         grip = None if self.climb.overdriven else row.grip_needed
         return Outcomes(tips["front"], tips["rear"], row.front_load_n, row.nose_up_pitch_deg, grip)
 
-    def by_parameter(self):
+    def by_parameter(self) -> Outcomes:
         """Derivative of each outcome by every kernel parameter, shape (P,): one linear solve each."""
         tips = {end: None if point is None else self._tip_slopes(end) for end, point in self.tips.items()}
         if self.row.state is None:

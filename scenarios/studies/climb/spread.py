@@ -20,6 +20,7 @@ from .standing import base_chassis_pose, given_free_lengths
 
 if TYPE_CHECKING:
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.model.vehicle import Vehicle
     from noseload.studies.climb.standing import Standing
 
 
@@ -58,7 +59,9 @@ class SpreadStanding:
         return BatchCreep(self.batch).outputs(self.batch.starts, np.zeros(self.batch.cases))[0][1].copy()
 
 
-def stand_spread(vehicle, cases: int, *, near: Standing | None = None, base=None, slack=None):
+def stand_spread(
+    vehicle: Vehicle, cases: int, *, near: Standing | None = None, base: Any = None, slack: Any = None
+) -> SpreadStanding:
     """Solve the standing poses of a vehicle of arrays, by the rules of `stand`.
 
     Parameters
@@ -101,7 +104,7 @@ def stand_spread(vehicle, cases: int, *, near: Standing | None = None, base=None
     return SpreadStanding(replace(filled, starts=states), free, success, base)
 
 
-def _column(values) -> np.ndarray:
+def _column(values: np.ndarray) -> np.ndarray:
     return values if values.ndim == 2 else values[:, None]
 
 
@@ -128,7 +131,7 @@ def _effort(thorough: bool, name: str, steps: tuple[int, ...]) -> dict[str, Any]
     return {} if thorough else {name: steps, "max_evaluations": QUICK}
 
 
-def tip_over_spread(standing: SpreadStanding, *, near: np.ndarray | None = None, thorough: bool = True):
+def tip_over_spread(standing: SpreadStanding, *, near: np.ndarray | None = None, thorough: bool = True) -> np.ndarray:
     """Tip-over grade of each case, rad, shape (cases,); not a number where there is none.
 
     Parameters
@@ -152,7 +155,9 @@ def tip_over_spread(standing: SpreadStanding, *, near: np.ndarray | None = None,
     return grades
 
 
-def front_load_spread(standing: SpreadStanding, grade: float, *, near: np.ndarray | None = None, thorough: bool = True):
+def front_load_spread(
+    standing: SpreadStanding, grade: float, *, near: np.ndarray | None = None, thorough: bool = True
+) -> tuple[np.ndarray, np.ndarray]:
     """Front load and nose-up pitch of each case at a grade, N and rad; not a number where not solved.
 
     Parameters

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from math import degrees
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl.geometry import place, solved_pose
 from noseload.model.parameters import axle_of, side_view
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from noseload.studies.climb.standing import Standing
 
 
-def standing_measures(climb) -> dict[str, float]:
+def standing_measures(climb: Any) -> dict[str, float]:
     """What a tuner can check with a ruler and an angle gauge, standing on the level.
 
     Returns

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -30,10 +31,15 @@ from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.solvers.newton import Solution, solve
 
+if TYPE_CHECKING:
+    from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.model.vehicle import Body
+
+
 LEVEL = 0.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Standing:
     """A vehicle in its solved standing pose.
 
@@ -76,17 +82,17 @@ class Standing:
         return solve(self.equilibrium, self.state, LEVEL).raise_for_status()
 
     @property
-    def values(self):
+    def values(self) -> VehicleNumbers:
         """Kernel parameters by name, free lengths included."""
         return self.equilibrium.values
 
     @property
-    def weight(self):
+    def weight(self) -> float:
         """N."""
         return self.equilibrium.weight
 
     @property
-    def state(self):
+    def state(self) -> np.ndarray:
         """Unknowns of creep at rest at grade 0, shape (13,)."""
         return self.solution.state
 
@@ -97,7 +103,7 @@ def at_rest(equilibrium: CreepEquilibrium) -> CreepEquilibrium:
     return resting.take_branch_of(equilibrium)
 
 
-def coordinates_of(states):
+def coordinates_of(states: Any) -> np.ndarray:
     """All nine coordinates from creep unknowns (13, ...): chassis x is 0."""
     states = np.asarray(states)
     return np.concatenate([np.zeros((1, *states.shape[1:])), states[: len(POSE)]])
@@ -130,7 +136,7 @@ def stand(vehicle: Vehicle) -> Standing:
         ) from error
 
 
-def _stand(vehicle, base) -> Standing:
+def _stand(vehicle: Vehicle, base: Any) -> Standing:
     check_links(vehicle)
     measured = tuple(measured_shock_length(vehicle, end) for end in ENDS)
     given = given_free_lengths(vehicle, None if base is None else base.free_lengths)
@@ -157,7 +163,7 @@ def _stand(vehicle, base) -> Standing:
     return Standing(vehicle, equilibrium, solution, free, measured, reference, nfev + solution.nfev, base)
 
 
-def given_free_lengths(vehicle, base_free_lengths) -> tuple:
+def given_free_lengths(vehicle: Vehicle, base_free_lengths: Any) -> tuple:
     """Free lengths (rear, front) that need not be solved, m, else None.
 
     A setup that does not itself give a free length keeps the collars of its base, unless its ride
@@ -174,7 +180,7 @@ def given_free_lengths(vehicle, base_free_lengths) -> tuple:
     return tuple(lengths)
 
 
-def on_the_same_springs(vehicle, body) -> Vehicle:
+def on_the_same_springs(vehicle: Any, body: Body) -> Vehicle:
     """The vehicle with another body (a weight laid on), as it stands: on its own collars, where a setup turned them too.
 
     Its base is then the vehicle itself, so that a setup whose ride height was reset keeps the springs that this took.
@@ -193,7 +199,7 @@ def _with_free_lengths(equilibrium: CreepEquilibrium, free: tuple) -> CreepEquil
     return again
 
 
-def base_chassis_pose(vehicle, pose: np.ndarray) -> np.ndarray:
+def base_chassis_pose(vehicle: Any, pose: np.ndarray) -> np.ndarray:
     """Chassis z and theta that put the chassis of a setup where its base stands, given the base's.
 
     The centre of gravity may have moved in the chassis; the chassis itself stands as before, or higher and

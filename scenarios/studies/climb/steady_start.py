@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from math import atanh, degrees, radians, tanh
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.crawl.equilibrium import DRIVE
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.crawl.rolling import lever_of, wheel_moment
 from noseload.model.crawl.steady import SteadyMotion, drive_demand
 from noseload.model.motion.mobility import add_inertia
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import ENDS, SPEED_ROWS, VehicleMotion
+from noseload.model.motion.rows import AXLE_ROWS, SPEED_ROWS
+from noseload.model.motion.vehicle_motion import ENDS, VehicleMotion
 from noseload.model.parameters import BRAKE_SPEED
 from noseload.solvers.newton import solve
 
@@ -49,7 +51,7 @@ class SteadyStart:
         Drag brake at the wheels, N m.
     grip_needed : float or None
         Traction per load of the driven axles.
-    values : dict
+    values : VehicleNumbers
         Parameters of the moving vehicle, `noseload.model.motion.mobility.motion_parameters`.
     residual : float
         Largest acceleration left, m/s2 or rad/s2.
@@ -58,15 +60,15 @@ class SteadyStart:
     status: str
     message: str
     grade: float
-    state: np.ndarray | None
-    throttle: float | None
+    state: Any
+    throttle: Any
     brake_torque: float
     grip_needed: float | None
-    values: dict = field(repr=False)
+    values: Any = field(repr=False)
     residual: float = 0.0
 
     @property
-    def success(self):
+    def success(self) -> bool:
         """True where the start can be held."""
         return self.status == "ok"
 
@@ -82,11 +84,11 @@ def creep_state(standing: Standing, grade: float) -> np.ndarray | None:
     return state
 
 
-def _followed_to(standing, grade):
+def _followed_to(standing: Standing, grade: float) -> np.ndarray | None:
     """The same by the whole path of creep, around folds; axles as if they turned alike."""
     vehicle = standing.vehicle
-    axles = {
-        end: replace(axle, tyre=replace(axle.tyre, slip_stiffness=None))
+    axles: dict[str, Any] = {
+        end: replace(axle, tyre=replace(axle.tyre, slip_stiffness=None, slip_stiffness_exponent=1.0))
         for end, axle in (("rear", vehicle.rear), ("front", vehicle.front))
     }
     even = replace(vehicle, drive=replace(vehicle.drive, front_overdrive=1.0), **axles)
@@ -95,7 +97,7 @@ def _followed_to(standing, grade):
 
 def steady_start(
     standing: Standing, *, grade: float, creep_speed: float, grip_factor: float = 1.0, start: str = "creep"
-):
+) -> SteadyStart:
     """Solve the steady motion a punch starts from.
 
     Parameters
@@ -173,7 +175,7 @@ def _finished(
     throttle: float,
     brake: float,
     grip_factor: float,
-    needed,
+    needed: float | None,
 ) -> SteadyStart:
     motion = VehicleMotion(
         values,
@@ -191,10 +193,10 @@ def _finished(
 def _grip_needed(standing: Standing, crawl: np.ndarray, grade: float) -> float | None:
     outputs, _ = standing.equilibrium.outputs(crawl, grade)
     held = sum(standing.values.axle(end).driven * outputs[k] for k, end in enumerate(ENDS))
-    return float(abs(crawl[12]) / held) if held > 0.0 else None
+    return float(abs(crawl[DRIVE]) / held) if held > 0.0 else None
 
 
-def _no_grip(grade: float, share: float, needed, values: VehicleNumbers, throttle: float) -> SteadyStart:
+def _no_grip(grade: float, share: float, needed: float | None, values: VehicleNumbers, throttle: float) -> SteadyStart:
     return SteadyStart(
         "start_not_held",
         f"holding {degrees(grade):.2f} deg takes {abs(share):.3f} times the grip of the driven axles "
@@ -210,11 +212,11 @@ def _no_grip(grade: float, share: float, needed, values: VehicleNumbers, throttl
 
 def _throttle_without_slip(values: VehicleNumbers, crawl: np.ndarray, speed: float, motion: SteadyMotion) -> float:
     """Throttle that the grade alone would take, wheels rolling: said where there is not enough grip."""
-    state = motion.motion_state(np.append(crawl[:12], speed / 0.05))
+    state = motion.motion_state(np.append(crawl[:DRIVE], speed / 0.05))
     k = 1 if values.front_alone else 0
-    height, loads = wheel_heights(values, state[3:9])[k], motion.creep.outputs(crawl, 0.0)[0]
+    height, loads = wheel_heights(values, state[AXLE_ROWS])[k], motion.creep.outputs(crawl, 0.0)[0]
     axle = values.axle(ENDS[k])
-    torque = wheel_moment(axle, loads[k], crawl[12], height)
+    torque = wheel_moment(axle, loads[k], crawl[DRIVE], height)
     return float(torque / values.stall_torque + speed / lever_of(axle, loads[k], height) / values.no_load_speed)
 
 

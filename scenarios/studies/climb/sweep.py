@@ -134,12 +134,12 @@ def _kinks(climb: Climb | RigidClimb, grades: list[float]) -> tuple[Kink, ...]:
     return tuple(kink for kink in both if low <= kink.grade_deg <= high)
 
 
-def _grades(from_deg, to_deg, step_deg, limits: Limits) -> list:
+def _grades(from_deg: float, to_deg: float | None, step_deg: float, limits: Limits) -> list[float]:
     if not step_deg > 0.0:
         raise ModelError(f"step {step_deg:g} deg: a sweep needs a step above 0 deg, such as 1")
-    end = to_deg
+    end: Any = to_deg
     if end is None:
-        met = getattr(limits, f"{limits.first}_grade_deg") if limits.first else limits.steepest_equilibrium_deg
+        met: Any = getattr(limits, f"{limits.first}_grade_deg") if limits.first else limits.steepest_equilibrium_deg
         end = max(met, from_deg)
     count = floor((end - from_deg) / step_deg * (1 + 1e-12) + 1e-9)
     if count < 0:

@@ -11,6 +11,7 @@ import numpy as np
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.load_budget import centre_of_gravity
 from noseload.model.errors import ModelError
+from noseload.model.names import Named, row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.studies.climb.results import Creep
@@ -19,7 +20,7 @@ from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.climb.sweep import Sweep, climb_of, grade_below, sweep
 from noseload.studies.result import Result, draw
 from noseload.studies.thresholds import Thresholds
-from noseload.studies.verdict.sentence import Answer, Facts, answered, own_state_words, shown_name
+from noseload.studies.verdict.sentence import Answer, Facts, answered, own_state_words
 
 if TYPE_CHECKING:
     from noseload.studies.errors.uncertainty import Interval, SetupUncertainty, Uncertainty
@@ -189,23 +190,30 @@ def compare(
     return Comparison(members, differences, grade, thresholds, sure)
 
 
-def _uncertainty(vehicles, grade: float, draws: int, seed: int, climbs: list, apart: bool) -> Uncertainty:
+def _uncertainty(
+    vehicles: Sequence[Vehicle], grade: float, draws: int, seed: int, climbs: list, apart: bool
+) -> Uncertainty:
     from noseload.studies.errors.uncertainty import uncertainty
 
     return uncertainty(vehicles, grade_deg=grade, draws=draws, seed=seed, climbs=climbs, apart=apart)
 
 
-def _names(vehicles) -> list[str]:
+def _names(vehicles: Sequence[Vehicle]) -> list[str]:
     """Setup names; the vehicle's name where several files are compared."""
     if len({v.file for v in vehicles}) == 1:
         return [v.setup for v in vehicles]
-    return [v.name if v.setup == "base" else f"{v.name} {v.setup}" for v in vehicles]
+    return [
+        v.name if v.setup == "base" else Named(f"{v.name} {v.setup}", f"{shown_name(v.name)} {shown_name(v.setup)}")
+        for v in vehicles
+    ]
 
 
-def _difference(first, other, grade, thresholds, sure: SetupUncertainty | None = None) -> Difference:
+def _difference(
+    first: Any, other: Any, grade: float, thresholds: Thresholds, sure: SetupUncertainty | None = None
+) -> Difference:
     a, b = first.at_grade, other.at_grade
     solved = None not in (a.front_load_n, b.front_load_n)
-    load = b.front_load_n - a.front_load_n if solved else None
+    load: Any = b.front_load_n - a.front_load_n if solved else None
     budget = {k: b.budget[k] - a.budget[k] for k in a.budget} if solved else {}
     tips = [m.sweep.limits.tip_over_grade_deg for m in (first, other)]
     tip = tips[1] - tips[0] if None not in tips else None
@@ -237,7 +245,7 @@ def _difference(first, other, grade, thresholds, sure: SetupUncertainty | None =
     )
 
 
-def _own_state(sure: SetupUncertainty | None):
+def _own_state(sure: SetupUncertainty | None) -> tuple[float, float] | None:
     """Ends of the load's difference, g, where friction holds each setup in a state of its own; None where nothing rubs."""
     if sure is None or not sure.alike:
         return None
@@ -248,7 +256,7 @@ def _own_state(sure: SetupUncertainty | None):
 JUDGED = ("front_load_n", "tip_over_grade_deg", "nose_up_pitch_deg")
 
 
-def _span(intervals: dict[str, Interval] | None, name: str):
+def _span(intervals: dict[str, Interval] | None, name: str) -> tuple:
     """Ends of one interval; None, None where it is not known."""
     return (None, None) if intervals is None else (intervals[name].low, intervals[name].high)
 
@@ -264,10 +272,18 @@ def refusal(member: Member) -> str:
     return f"{shown_name(member.name)}: {row.message or row.status.replace('_', ' ')}"
 
 
-def _answer(first, other, load, tip, thresholds, pitch_span, own_state_g):
+def _answer(
+    first: Member,
+    other: Member,
+    load: Judgement | None,
+    tip: Judgement | None,
+    thresholds: Thresholds,
+    pitch_span: tuple,
+    own_state_g: tuple[float, float] | None,
+) -> Answer:
     """The plain sentence about one setup."""
     rows = [m.at_grade for m in (first, other)]
-    pitches = [row.nose_up_pitch_deg for row in rows]
+    pitches: list[Any] = [row.nose_up_pitch_deg for row in rows]
     rigid = first.climb.rigid
     pitch = None if rigid or None in pitches else thresholds.angle(pitches[1] - pitches[0], *pitch_span)
     ends = _stopped_before(first, other)
@@ -287,7 +303,7 @@ def _answer(first, other, load, tip, thresholds, pitch_span, own_state_g):
     )
 
 
-def moved_on_grade(first: Member, other: Member):
+def moved_on_grade(first: Member, other: Member) -> dict:
     """How the centre of gravity and the wheelbase differ on the grade, mm."""
     places = [
         np.array(centre_of_gravity(m.climb.standing.values, coordinates_of(m.at_grade.state))) for m in (first, other)
@@ -305,25 +321,25 @@ def say_load(
     *,
     limits: bool = False,
     own_state_g: tuple[float, float] | None = None,
-):
+) -> str:
     """Size, direction and cause of a judged difference of loads; with `limits` also both thresholds in grams.
 
     `own_state_g`: its interval where friction holds each setup in a state of its own.
     """
     if judged is None:
         failed = next(m for m in (first, other) if m.at_grade.front_load_n is None)
-        return f"No steady crawl at {failed.at_grade.grade_deg:g} deg for {failed.name}: {failed.at_grade.message}."
+        return f"No steady crawl at {failed.at_grade.grade_deg:g} deg for {row_name(failed.name)}: {failed.at_grade.message}."
     refused = next((m for m in (first, other) if m.at_grade.status != "ok"), None)
     if refused is not None:
         row = refused.at_grade
-        return f"No verdict at {row.grade_deg:g} deg, which is beyond a limit of {refused.name}: it {row.message}."
+        return f"No verdict at {row.grade_deg:g} deg, which is beyond a limit of {row_name(refused.name)}: it {row.message}."
     grams = judged.in_unit(grams_of_force(1.0))
     size = judged.size_words()
     if limits:
         size += f" (thresholds at {grams.threshold.measurable:.0f} and {grams.threshold.noticed:.0f} g)"
     return (
         f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
-        f"{other.name} changes the front axle load by {grams.value:+.1f}{grams.interval_words('.1f', 'g')}; {size}{cause_words(budget, moved)}."
+        f"{row_name(other.name)} changes the front axle load by {grams.value:+.1f}{grams.interval_words('.1f', 'g')}; {size}{cause_words(budget, moved)}."
         f"{own_state_words(own_state_g)}"
     )
 
@@ -352,7 +368,7 @@ def cause_words(budget: dict[str, float], moved: dict[str, float] | None) -> str
     return f"; through {through}{where}"
 
 
-def _stopped_before(first: Member, other: Member):
+def _stopped_before(first: Member, other: Member) -> str:
     """Who is stopped before it tips, by what and where; '' where both tip first."""
     early = [m for m in (first, other) if m.sweep.limits.first not in (None, "tip_over")]
     return " and ".join(
@@ -360,17 +376,17 @@ def _stopped_before(first: Member, other: Member):
     )
 
 
-def _tip_verdict(first: Member, other: Member, tips: list, judged):
+def _tip_verdict(first: Member, other: Member, tips: list, judged: Judgement | None) -> str:
     if judged is None:
-        return f"No tip-over found for {(first if tips[0] is None else other).name}."
+        return f"No tip-over found for {row_name((first if tips[0] is None else other).name)}."
     low, high = judged.span
     if max(abs(low), abs(high)) < 0.005:
-        return f"{other.name} tips at the same grade within 0.01 deg ({tips[1]:.2f} deg)."
+        return f"{row_name(other.name)} tips at the same grade within 0.01 deg ({tips[1]:.2f} deg)."
     difference = judged.value
     when = "later" if difference > 0 else "earlier"
     size = judged.in_unit(1.0 if difference > 0.0 else -1.0)
     before = _stopped_before(first, other)
     return (
-        f"{other.name} {f'would tip (but {before})' if before else 'tips'} {size.value:.2f}{size.interval_words('.2f', 'deg')} {when} "
+        f"{row_name(other.name)} {f'would tip (but {before})' if before else 'tips'} {size.value:.2f}{size.interval_words('.2f', 'deg')} {when} "
         f"({tips[1]:.2f} against {tips[0]:.2f} deg); {judged.size_words()}."
     )

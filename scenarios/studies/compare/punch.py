@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl import budget_parts
 from noseload.model.errors import ModelError
+from noseload.model.names import row_name
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.results import Creep
 from noseload.studies.climb.sweep import GRADE_STEP_DEG
@@ -381,7 +382,7 @@ def _creep_spans(comparison: Comparison, grade_deg: float) -> list[tuple[float |
 
 
 def _difference(
-    comparison: Comparison, k: int, members: tuple, throttle: float, rise_s: float, odds: PunchOdds | None, span
+    comparison: Comparison, k: int, members: tuple, throttle: float, rise_s: float, odds: PunchOdds | None, span: Any
 ) -> PunchDifference:
     first, other = members[0], members[k]
     creep_load, creep_budget, creep_words = _creep_difference(comparison, k, first, other, span)
@@ -389,7 +390,7 @@ def _difference(
     outcomes = tuple(run.summary["outcome"] if run.success else run.status for run in runs)
     if not all(run.success for run in runs):
         failed = first if not first.punch.success else other
-        words = f"No punch at {other.creep.grade_deg:g} deg for {failed.name}: {failed.punch.message}."
+        words = f"No punch at {other.creep.grade_deg:g} deg for {row_name(failed.name)}: {failed.punch.message}."
         return PunchDifference(other.name, creep_load, creep_budget, None, None, {}, None, outcomes, creep_words, words)
     lows = [run.lowest for run in runs]
     load = lows[1]["front_load_n"] - lows[0]["front_load_n"]
@@ -415,11 +416,11 @@ def _difference(
     )
 
 
-def _creep_difference(comparison, k, first, other, span):
+def _creep_difference(comparison: Comparison, k: int, first: Any, other: Any, span: Any) -> tuple:
     """Front load of creep, its budget, and the verdict at the grade of the punch."""
     a, b = first.creep, other.creep
     solved = None not in (a.front_load_n, b.front_load_n)
-    load = b.front_load_n - a.front_load_n if solved else None
+    load: Any = b.front_load_n - a.front_load_n if solved else None
     budget = {key: b.budget[key] - a.budget[key] for key in budget_parts.keys()} if solved else {}
     old, new = (replace(comparison.members[place], at_grade=creep) for place, creep in ((0, a), (k, b)))
     moved = moved_on_grade(old, new) if solved else {}

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl import budget_parts
+from noseload.model.names import row_name
 from noseload.model.units import grams_of_force
 from noseload.studies.punch.outcome import FLIPS
 
@@ -23,20 +24,20 @@ LEAST_TOLD_G = 0.5
 def punch_verdict(
     comparison: Comparison,
     first: PunchMember,
-    other,
+    other: Any,
     load: float,
     budget: dict[str, float],
     airborne: float,
     throttle: float,
     rise_s: float,
-    odds,
+    odds: PunchOdds | None,
 ) -> str:
     """One sentence: how it ends, what happens to the smallest front load or to the time in the air, against which thresholds."""
     vehicle = other.punch.standing.vehicle
     measured = "as measured" if vehicle.level == "C" else "with assumed motor or damping"
     begin = (
         f"Calculated for this vehicle {measured}, plane slope, throttle {first.punch.throttle_start:.2f} to {throttle:g} "
-        f"within {1e3 * rise_s:.0f} ms at {other.creep.grade_deg:g} deg: {other.name}"
+        f"within {1e3 * rise_s:.0f} ms at {other.creep.grade_deg:g} deg: {row_name(other.name)}"
     )
     ends = [m.punch.summary["outcome"] for m in (first, other)]
     ending = f"; it ends otherwise: {ends[1]} instead of {ends[0]}" if ends[0] != ends[1] else ""
@@ -45,7 +46,7 @@ def punch_verdict(
         return f"{begin} changes nothing that counts: both flip over, and times in the air of flips are not compared."
     if flipping:
         stays = other if flipping[0] is first else first
-        return f"{begin} changes how it ends: {flipping[0].name} flips over, {stays.name} does not{ending}."
+        return f"{begin} changes how it ends: {row_name(flipping[0].name)} flips over, {row_name(stays.name)} does not{ending}."
     lifted = [bool(m.airborne_s) for m in (first, other)]
     if all(lifted):
         return f"{begin} {flight_words(comparison.thresholds, first, other, airborne, odds)}{ending}."
@@ -54,12 +55,12 @@ def punch_verdict(
         return f"{begin} {heavy}{ending}{_through(budget)}."
     flyer = other if lifted[1] else first
     return (
-        f"{begin} {heavy}; with {flyer.name} the front axle is in the air for {_time(flyer)}, with the other never"
+        f"{begin} {heavy}; with {row_name(flyer.name)} the front axle is in the air for {_time(flyer)}, with the other never"
         f"{ending}{_through(budget)}."
     )
 
 
-def _load_words(lines: Thresholds, first: PunchMember, other: PunchMember, load: float, odds: PunchOdds) -> str:
+def _load_words(lines: Thresholds, first: Any, other: PunchMember, load: float, odds: PunchOdds | None) -> str:
     """What the smallest front load does, with its interval and the chance of its sign."""
     ends = (None, None) if odds is None or odds.front_load_min_n is None else odds.front_load_min_n
     standing = first.creep.budget["standing_n"] or first.punch.lowest["budget"]["standing_n"]
@@ -72,7 +73,9 @@ def _load_words(lines: Thresholds, first: PunchMember, other: PunchMember, load:
     )
 
 
-def flight_words(lines: Thresholds, first: PunchMember, other: PunchMember, airborne: float, odds: PunchOdds) -> str:
+def flight_words(
+    lines: Thresholds, first: PunchMember, other: PunchMember, airborne: float, odds: PunchOdds | None
+) -> str:
     """What happens to the front axle's time in the air: a verdict on its first hop; none where the hops differ in number.
 
     Parameters
@@ -85,7 +88,7 @@ def flight_words(lines: Thresholds, first: PunchMember, other: PunchMember, airb
     """
     hops = [m.punch.summary["front_hops"] for m in (first, other)]
     hop = other.punch.summary["front_first_hop_s"] - first.punch.summary["front_first_hop_s"]
-    times = [f"{m.name} {1e3 * m.punch.summary['front_first_hop_s']:.0f} ms" for m in (first, other)]
+    times = [f"{row_name(m.name)} {1e3 * m.punch.summary['front_first_hop_s']:.0f} ms" for m in (first, other)]
     ends = None if odds is None else odds.first_hop_s
     span = "" if ends is None else f" (95 % {' to '.join(f'{1e3 * end:+.0f}' for end in ends)} ms)"
     chance = _chance(odds, "longer_first_hop", hop, ("longer", "shorter"))
@@ -113,7 +116,7 @@ def flight_words(lines: Thresholds, first: PunchMember, other: PunchMember, airb
     )
 
 
-def _chance(odds: PunchOdds, name: str, change: float, words: tuple[str, str]) -> str:
+def _chance(odds: Any, name: str, change: float, words: tuple[str, str]) -> str:
     """'; higher in 73 % of 200 draws', by the sign calculated."""
     share = None if odds is None else getattr(odds, name)
     if share is None:
@@ -122,13 +125,13 @@ def _chance(odds: PunchOdds, name: str, change: float, words: tuple[str, str]) -
     return f", {words[0] if up else words[1]} in {100 * (share if up else 1.0 - share):.0f} % of {odds.draws} draws"
 
 
-def _time(member) -> str:
+def _time(member: Any) -> str:
     return f"{1e3 * member.airborne_s:.0f} ms{' and on' if member.ends_airborne else ''}"
 
 
 def _low(member: PunchMember) -> str:
     low = member.punch.lowest
-    return f"{member.name} {grams_of_force(low['front_load_n']):.0f} g at {low['time_s']:.3f} s"
+    return f"{row_name(member.name)} {grams_of_force(low['front_load_n']):.0f} g at {low['time_s']:.3f} s"
 
 
 def _through(budget: dict[str, float]) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
 from noseload.model.file.keys import KEYS
@@ -41,14 +41,14 @@ class AssumedEffect:
     moves_by: float | None
     """Largest change of the answer within the range; None where an end of the range has no answer."""
 
-    def to_dict(self, answer_unit):
+    def to_dict(self, answer_unit: Any) -> Any:
         """Keys of the JSON document; the effect's key ends with the unit of the answer."""
         values = dict(self.__dict__)
         values[f"moves_by_{answer_unit}"] = values.pop("moves_by")
         return values
 
 
-def assumed_that_matter(vehicles: list[Vehicle], answer: Callable, threshold: float, *, space: bool = False):
+def assumed_that_matter(vehicles: list[Vehicle], answer: Callable, threshold: float, *, space: bool = False) -> tuple:
     """Assumed values whose range moves an answer by more than a tenth of a threshold.
 
     Parameters
@@ -107,7 +107,7 @@ def large_effects(asked: list[Assumption], moved: dict[str, list], threshold: fl
     return tuple(sorted(found, key=lambda e: float("-inf") if e.moves_by is None else -e.moves_by))
 
 
-def _moved(vehicles: Sequence[Vehicle], key: str, value: float, answer, here):
+def _moved(vehicles: Sequence[Vehicle], key: str, value: float, answer: Any, here: Any) -> Any:
     try:
         there = answer([change_vehicle(v, {key: value}) for v in vehicles])
     except (ModelError, SolverError):

@@ -2,40 +2,51 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
 from noseload.model.file.keys import KEYS
 from noseload.model.file.reader import change_vehicle
 from noseload.studies.punch.many import punch_many
+from noseload.studies.punch.wheels_many import punch_wheels_many
 from noseload.studies.thresholds import Thresholds
 
 from .assumed import large_effects
 
 if TYPE_CHECKING:
+    from os import PathLike
+
     import numpy as np
 
-    from noseload.model.vehicle import Vehicle
+    from noseload.model.motion.programs import Program
+    from noseload.model.vehicle import Assumption, Vehicle
+
+    from .assumed import AssumedEffect
 
 
 LINE_WORDS = "times what can be measured"
 """Unit of `AssumedEffect.moves_by` in a punch: of front load, or of time in the air, whichever moves more."""
 
+SINGLY_BELOW = 12
+"""Fewer punches in space than this are run one by one."""
+
 
 def assumed_in_punch(
-    vehicles,
+    vehicles: list,
     *,
-    grade_deg,
+    grade_deg: float,
     thresholds: Thresholds | None = None,
-    throttle=1.0,
-    rise_s=0.05,
-    start_s=0.1,
-    duration_s=1.0,
-    creep_speed_mm_per_s=100.0,
-    program=None,
-    hold_s=0.1,
-    grip_program=None,
-    start="creep",
+    throttle: float = 1.0,
+    rise_s: float = 0.05,
+    start_s: float = 0.1,
+    duration_s: float = 1.0,
+    creep_speed_mm_per_s: float = 100.0,
+    program: str | PathLike | None = None,
+    hold_s: float = 0.1,
+    grip_program: Program | None = None,
+    start: str = "creep",
+    release_s: Any = None,
 ) -> tuple:
     """Assumed values whose range moves a punch by more than a tenth of what can be measured.
 
@@ -48,7 +59,7 @@ def assumed_in_punch(
         The value is varied in all of them at once; the first says what is assumed.
     grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s : float
         Of the punch.
-    program, hold_s, grip_program, start
+    program, hold_s, grip_program, start, release_s
         Of the punch, as `punch` takes them.
     thresholds : Thresholds, optional
 
@@ -58,32 +69,67 @@ def assumed_in_punch(
         `moves_by` counts lines of measurement.
     """
     asked, lines = [a for a in vehicles[0].assumed if not KEYS[a.key].space], thresholds or Thresholds()
+
+    def answers(varied: list[Vehicle]) -> Any:
+        run = punch_many(
+            varied,
+            grade_deg=grade_deg,
+            throttle=throttle,
+            rise_s=rise_s,
+            start_s=start_s,
+            duration_s=duration_s,
+            creep_speed_mm_per_s=creep_speed_mm_per_s,
+            program=program,
+            hold_s=hold_s,
+            grip_program=grip_program,
+            start=start,
+            release_s=release_s,
+        )
+        return run.front_load_min_n, run.front_airborne_s, run.success
+
+    return _that_matter(vehicles, asked, lines, answers)
+
+
+def assumed_in_wheels_punch(
+    vehicles: Sequence[Vehicle], wheel: str, options: dict[str, Any], *, thresholds: Thresholds | None = None
+) -> tuple[AssumedEffect, ...]:
+    """The same for a punch in space: least load and time in the air of one wheel, what the side view does not see among it.
+
+    Parameters
+    ----------
+    vehicles, thresholds
+        As of `assumed_in_punch`.
+    wheel : str
+        'front_right', ...
+    options : dict
+        Of `punch_wheels_many`.
+    """
+
+    def answers(varied: list[Vehicle]) -> Any:
+        run = punch_wheels_many(varied, singly_below=SINGLY_BELOW, **options)
+        return run.array(f"{wheel}_load_min_n"), run.array(f"{wheel}_airborne_s"), run.success
+
+    return _that_matter(vehicles, list(vehicles[0].assumed), thresholds or Thresholds(), answers)
+
+
+def _that_matter(
+    vehicles: Sequence[Vehicle], asked: list[Assumption], lines: Thresholds, answers: Callable
+) -> tuple[AssumedEffect, ...]:
+    """Those whose range moves the answers by enough; `answers` gives loads, times and successes of vehicles."""
     if not asked:
         return ()
-    variants = [list(vehicles)]
+    variants: list = [list(vehicles)]
     for item in asked:
         for value in (item.low, item.high):
             variants.append(_changed(vehicles, {item.key: value}))
-    run = punch_many(
-        [v for variant in variants for v in variant or ()],
-        grade_deg=grade_deg,
-        throttle=throttle,
-        rise_s=rise_s,
-        start_s=start_s,
-        duration_s=duration_s,
-        creep_speed_mm_per_s=creep_speed_mm_per_s,
-        program=program,
-        hold_s=hold_s,
-        grip_program=grip_program,
-        start=start,
-    )
-    loads, times = run.front_load_min_n / lines.measurable_load_n, run.front_airborne_s / lines.measurable_airborne_s
+    loads, times, success = answers([v for variant in variants for v in variant or ()])
+    loads, times = loads / lines.measurable_load_n, times / lines.measurable_airborne_s
     found, place = [], 0
     for variant in variants:
         count = len(variant or ())
         cases = slice(place, place + count)
         place += count
-        found.append(_in_lines(loads[cases], times[cases]) if count and run.success[cases].all() else None)
+        found.append(_in_lines(loads[cases], times[cases]) if count and success[cases].all() else None)
     here, rest = found[0], found[1:]
     if here is None:
         return ()
@@ -91,7 +137,7 @@ def assumed_in_punch(
     return large_effects(asked, {item.key: sizes[2 * k : 2 * k + 2] for k, item in enumerate(asked)}, 1.0)
 
 
-def _changed(vehicles: list[Vehicle], values: dict[str, float]):
+def _changed(vehicles: Sequence[Vehicle], values: dict[str, float]) -> list | None:
     try:
         return [change_vehicle(vehicle, values) for vehicle in vehicles]
     except ModelError:

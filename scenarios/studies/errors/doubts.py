@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.batch.equilibrium import VehicleBatch
 from noseload.model.errors import ModelError
 from noseload.model.file.keys import KEYS
 from noseload.model.file.reader import change_vehicle
@@ -44,7 +43,7 @@ class Worth:
     high: float | None
 
     @classmethod
-    def of(cls, changes: np.ndarray):
+    def of(cls, changes: np.ndarray) -> Worth:
         """Of changes at the ends of a range; nothing is among them."""
         if changes.size == 0 or not np.isfinite(changes).all():
             return cls(None, None)
@@ -173,7 +172,7 @@ def doubts(
     """
     if not 1 <= len(vehicles) <= 2:
         raise ModelError(f"doubts: {len(vehicles)} setups; give one, or a reference and one setup")
-    climbs = [climb_of(v) for v in vehicles]
+    climbs: list[Any] = [climb_of(v) for v in vehicles]
     grade = grade_below(min(c.limits.first_grade_deg for c in climbs)) if grade_deg is None else float(grade_deg)
     rows = doubt_rows(vehicles, climbs, grade)
     answered = tuple(entry.words for entry in PLAIN if entry.crawl and is_answered(vehicles[0], entry))
@@ -181,7 +180,7 @@ def doubts(
     return Doubts(vehicles[0].name, tuple(v.setup for v in vehicles), grade, rows, answered, sure)
 
 
-def doubt_rows(vehicles, climbs: list, grade_deg: float) -> tuple[Doubt, ...]:
+def doubt_rows(vehicles: Sequence[Vehicle], climbs: list, grade_deg: float) -> tuple[Doubt, ...]:
     """The rows alone, largest first: tuple of Doubt.
 
     Parameters
@@ -223,26 +222,20 @@ class _Cases:
         if vehicle.level == "A":
             found = doubted_rigid(vehicle, radians(grade_deg), doubted, self.count)
         else:
-            near, near_tip = (None, None) if climb.overdriven else (row.state, climb.tip_point())
+            here, angle, point = row.state, radians(grade_deg), climb.tip_point()
+            near = None if here is None else climb.creep_state_of(here, angle)
+            tipping = None
+            if point is not None:
+                tipping = np.append(climb.creep_state_of(point.state, point.parameter), point.parameter)
             batch = stand_spread(vehicle, self.count, near=climb.standing).batch
-            start = None if near_tip is None else np.append(near_tip.state, near_tip.parameter)
             found = doubted_outcomes(
-                vehicle, batch, radians(grade_deg), doubted, near=near, near_tip=start, quick=False
+                vehicle, batch, angle, doubted, near=near, near_tip=tipping, divided=climb.overdriven, quick=False
             )
-            if climb.overdriven:
-                return _about_plain(vehicle, climb, grade_deg, found)
         plain = dict(zip(NUMBERS, (row.front_load_n, tip), strict=True))
         return {name: found[name] - (np.nan if plain[name] is None else plain[name]) for name in NUMBERS}
 
 
-def _about_plain(vehicle: Vehicle, climb, grade_deg: float, found):
-    """Changes of overdriven axles: about the zero-speed limit, in which they are worked out."""
-    batch: VehicleBatch = stand_spread(vehicle, 1, near=climb.standing).batch
-    plain = doubted_outcomes(vehicle, batch, radians(grade_deg), Doubted({}), quick=False)
-    return {name: found[name] - plain[name][0] for name in NUMBERS}
-
-
-def _ends(entry: Entry):
+def _ends(entry: Entry) -> list:
     """Sizes at the ends of an entry's range; of friction over a grid of states."""
     if entry.how == ENVELOPE:
         states = [part.name for part in entry.parts if part.own]
@@ -252,7 +245,7 @@ def _ends(entry: Entry):
     return [dict(zip(names, ends, strict=True)) for ends in product(*((p.low, p.high) for p in entry.parts))]
 
 
-def _row(entry: Entry, place: slice, found: list[dict[str, np.ndarray]]):
+def _row(entry: Entry, place: slice, found: list[dict[str, np.ndarray]]) -> Doubt:
     values = [{name: changes[name][place] for name in NUMBERS} for changes in found]
     difference, own = {}, {}
     if len(found) == 2:
@@ -260,12 +253,12 @@ def _row(entry: Entry, place: slice, found: list[dict[str, np.ndarray]]):
         difference = {name: Worth.of(other[name] - first[name]) for name in NUMBERS}
         if entry.how == ENVELOPE:
             own = {name: Worth.of((other[name][:, None] - first[name]).ravel()) for name in NUMBERS}
-    worth = {name: Worth.of(values[0][name]) for name in NUMBERS}
+    worth: dict[str, Any] = {name: Worth.of(values[0][name]) for name in NUMBERS}
     texts = entry.key, entry.words, entry.range_words, entry.how, entry.recipe
     return Doubt(*texts, **worth, difference=difference, own=own)
 
 
-def _assumed_rows(vehicles: list[Vehicle], climbs: list[Climb], grade_deg: float, rows: list[Doubt]) -> list:
+def _assumed_rows(vehicles: Sequence[Vehicle], climbs: list[Climb], grade_deg: float, rows: list[Doubt]) -> list:
     """Values that the file does not give, at the ends of their ranges, where they move the load enough to be told."""
     vehicle, found = vehicles[0], []
     least = LEAST_SHARE * max([row.front_load_n.size for row in rows if np.isfinite(row.front_load_n.size)] + [0.0])
@@ -288,14 +281,14 @@ def _assumed_rows(vehicles: list[Vehicle], climbs: list[Climb], grade_deg: float
     return found
 
 
-def _at(vehicles: Sequence, key: str, value: float, grade_deg):
+def _at(vehicles: Sequence, key: str, value: float, grade_deg: float) -> Any:
     try:
         return [_outcomes(climb_of(change_vehicle(v, {key: value})), grade_deg) for v in vehicles]
     except (ModelError, SolverError):
         return [(np.nan, np.nan)] * len(vehicles)
 
 
-def _outcomes(climb, grade_deg: float) -> tuple:
+def _outcomes(climb: Any, grade_deg: float) -> tuple:
     load = climb.row(grade_deg).front_load_n
     tip = climb.limits.tip_over_grade_deg if climb.rigid else climb.tip_over()
     tip = tip if climb.rigid or tip is None else degrees(tip)

@@ -26,6 +26,7 @@ from .left_out_numbers import Doubted, DoubtedCases, doubted_rigid
 
 if TYPE_CHECKING:
     from noseload.model.uncertainty import ErrorSource
+    from noseload.model.variation import Quantity
     from noseload.model.vehicle import Vehicle
 
 
@@ -34,7 +35,7 @@ LEFT_OUT_KEYS = frozenset(key for entry in PLAIN for key in entry.answered_by)
 """Keys that the table of what is left out speaks for where the file does not give them."""
 SIDE_BY_SIDE = 8000
 """Cases of several members that are solved in one batch; more no longer fit near the processor."""
-NEUTRAL = {"lengthwise_stiffness": 5000.0, "damping_factor": 1.0}
+NEUTRAL = {"lengthwise_stiffness": 5000.0, "damping_factor": 1.0, "spring_factor": 1.0, "tyre_factor": 1.0}
 """Sizes at which nothing is left out, where that is not 0."""
 OTHER_STREAM = 7919
 """Put beside the seed, so that what is left out does not follow the errors of measurement."""
@@ -85,7 +86,15 @@ def recipe_of(source: ErrorSource | LeftOutSource) -> str:
 class Member:
     """One vehicle with its place in the list of errors."""
 
-    def __init__(self, vehicle: Vehicle, group: ErrorGroup, *, punch: bool = False, climb: Climb | None = None) -> None:
+    def __init__(
+        self,
+        vehicle: Vehicle,
+        group: ErrorGroup,
+        *,
+        punch: bool = False,
+        space: bool = False,
+        climb: Climb | None = None,
+    ) -> None:
         self.vehicle = vehicle
         self.rigid = vehicle.level == "A"
         self.own: dict = {}
@@ -99,11 +108,11 @@ class Member:
         root = chain[-1]
         limits = limits_of(vehicle)
         file = (root.file, root.sha256)
-        for quantity in quantities_of(root):
+        for quantity in quantities_of(root, space=space):
             group.add(self.shared, (file, quantity.id), _measured(quantity, limits, root))
         overriding = next((v for v in chain if v.base is not None and v.document is not v.base.document), None)
         if overriding is not None:
-            for quantity in quantities_of(overriding):
+            for quantity in quantities_of(overriding, space=space):
                 if own_value(overriding, quantity):
                     source = _measured(quantity, limits, overriding, setup=overriding.setup)
                     group.add(self.own, (file, overriding.setup, quantity.id), source, known=quantity.id)
@@ -114,7 +123,7 @@ class Member:
                 place = (part.name, len(group.members)) if part.own else part.name
                 self.left_out[part.name] = group.leave_out(place, LeftOutSource(entry, part, setup))
 
-    def shifted(self, errors: np.ndarray):
+    def shifted(self, errors: np.ndarray) -> Vehicle:
         """The vehicle with errors (measured sources, cases) put in, down to its base."""
         shared = {key[1]: errors[k] for key, k in self.shared.items() if k is not None}
         own = {key: None if k is None else errors[k] for key, k in self.own.items()}
@@ -146,7 +155,7 @@ class Member:
         return any(name.endswith("_state") for name in self.left_out)
 
 
-def _measured(quantity, limits: dict[str, float], vehicle: Vehicle, *, setup: str = "") -> ErrorSource | None:
+def _measured(quantity: Quantity, limits: dict[str, float], vehicle: Vehicle, *, setup: str = "") -> ErrorSource | None:
     """The error of a quantity; None where it is exact or where the table of what is left out speaks for it."""
     if quantity.assumed is not None and quantity.key.removeprefix("rear.").removeprefix("front.") in LEFT_OUT_KEYS:
         return None
@@ -164,20 +173,23 @@ def draw_parts(parts: Sequence[Part], draws: int, seed: int) -> np.ndarray:
 class ErrorGroup:
     """All errors of the vehicles that are looked at together; with `punch` what a punch can carry is left out, not a crawl.
 
-    `climbs` are those of the vehicles, where they are at hand.
+    With `space` the numbers that the side view does not see have their errors too. `climbs` are those of the vehicles,
+    where they are at hand.
     """
 
-    def __init__(self, vehicles, *, punch=False, climbs: Sequence | None = None) -> None:
+    def __init__(
+        self, vehicles: Sequence[Vehicle], *, punch: bool = False, space: bool = False, climbs: Sequence | None = None
+    ) -> None:
         self.sources: list = []
         self.places: dict = {}
         self.members: list = []
         self.left_out: list = []
         self._left_places: dict = {}
         for vehicle, climb in zip(vehicles, climbs or [None] * len(vehicles), strict=True):
-            self.members.append(Member(vehicle, self, punch=punch, climb=climb))
+            self.members.append(Member(vehicle, self, punch=punch, space=space, climb=climb))
 
     @property
-    def all_sources(self):
+    def all_sources(self) -> list:
         """Measured ones, then those left out of the model."""
         return [*self.sources, *self.left_out]
 
@@ -187,7 +199,7 @@ class ErrorGroup:
         place: tuple,
         source: ErrorSource | None,
         *,
-        known=None,
+        known: Any = None,
     ) -> None:
         """Note an error once, however many setups share it."""
         name = place if known is None else known
@@ -206,7 +218,7 @@ class ErrorGroup:
             self.left_out.append(source)
         return self._left_places[place]
 
-    def draw(self, draws: int, seed: int):
+    def draw(self, draws: int, seed: int) -> np.ndarray:
         """Errors of measurement, SI, shape (sources, draws)."""
         generator = np.random.default_rng(seed)
         rows = []
@@ -217,7 +229,7 @@ class ErrorGroup:
                 rows.append(generator.uniform(source.low, source.high, draws))
         return np.array(rows).reshape(len(self.sources), draws)
 
-    def draw_left_out(self, draws: int, seed: int):
+    def draw_left_out(self, draws: int, seed: int) -> np.ndarray:
         """Sizes of what is left out, SI, shape (left-out sources, draws), as `draw_parts`."""
         return draw_parts([source.part for source in self.left_out], draws, seed)
 
@@ -243,7 +255,7 @@ class ErrorGroup:
         creep = CreepSlopes(member.climb, grade_deg)
         return creep, chained(creep.by_parameter(), parameters)
 
-    def rigid(self, member: Member, grade_deg: float, errors: np.ndarray):
+    def rigid(self, member: Member, grade_deg: float, errors: np.ndarray) -> tuple:
         """The same of a rigid vehicle (level A): nominal outcomes, derivatives, and outcomes of all draws."""
         count = len(self.sources)
         found = rigid_outcomes(member.vehicle, grade_deg)
@@ -253,7 +265,7 @@ class ErrorGroup:
         samples = {name: np.broadcast_to(getattr(drawn, name), draws) for name in OUTCOMES}
         return found, rigid_slopes(varied, count, grade_deg), samples
 
-    def sample(self, members: list[Member], creeps: list, grade_deg: float, errors: np.ndarray):
+    def sample(self, members: list[Member], creeps: list[Any], grade_deg: float, errors: np.ndarray) -> dict | list:
         """Outcomes of all draws of measured errors alone.
 
         Parameters
@@ -270,22 +282,31 @@ class ErrorGroup:
         list of dict of str to ndarray, shape (draws,)
             One a member; they are solved side by side.
         """
-        parts = []
-        for member, creep in zip(members, creeps, strict=True):
+        found: dict[int, dict[str, np.ndarray]] = {}
+        parts: dict[int, tuple] = {}
+        for k, (member, creep) in enumerate(zip(members, creeps, strict=True)):
+            if member.climb.overdriven:
+                # By their own law of slip, which is put in as what is left out is.
+                (found[k],) = self.sample_whole([member], [creep], grade_deg, [errors], [Doubted({})])
+                continue
             standing = stand_spread(member.shifted(errors), errors.shape[1], near=member.climb.standing)
             starts = starts_near(member, creep)
-            parts.append((standing, *(np.repeat(start[:, None], errors.shape[1], axis=1) for start in starts)))
+            parts[k] = (standing, *(np.repeat(start[:, None], errors.shape[1], axis=1) for start in starts))
 
-        def solve(some: list[tuple[SpreadStanding, np.ndarray, np.ndarray]]) -> dict[str, np.ndarray]:
+        def solve(some: list) -> dict[str, np.ndarray]:
             standing, rows, tips = zip(*some, strict=True)
             joined = SpreadStanding.joined(standing)
             grades = np.degrees(tip_over_spread(joined, near=np.hstack(tips)))
             loads, pitches = front_load_spread(joined, radians(grade_deg), near=np.hstack(rows))
             return {"front_load_n": loads, "tip_over_grade_deg": grades, "nose_up_pitch_deg": np.degrees(pitches)}
 
-        return _side_by_side(parts, [part[0].batch.cases for part in parts], solve)
+        sizes = [part[0].batch.cases for part in parts.values()]
+        found |= dict(zip(parts, _side_by_side(list(parts.values()), sizes, solve), strict=True))
+        return [found[k] for k in range(len(members))]
 
-    def sample_whole(self, members: list[Member], creeps, grade_deg, errors, doubted) -> list | dict:
+    def sample_whole(
+        self, members: list[Member], creeps: list, grade_deg: float, errors: Any, doubted: Any
+    ) -> list | dict:
         """Outcomes of all draws of errors and of what is left out, likewise.
 
         Parameters
@@ -307,7 +328,8 @@ class ErrorGroup:
                 continue
             standing = stand_spread(varied, draws, near=member.climb.standing)
             row, tip = (start if np.isfinite(start).all() else None for start in starts_near(member, creep))
-            cases = DoubtedCases.of(varied, standing.batch, sizes, near=row, near_tip=tip)
+            divided = member.climb.overdriven
+            cases = DoubtedCases.of(varied, standing.batch, sizes, near=row, near_tip=tip, divided=divided)
             parts.setdefault((row is None, tip is None), {})[k] = cases, standing.success
 
         def solve(some: list[tuple[DoubtedCases, np.ndarray]]) -> dict[str, np.ndarray]:
@@ -321,9 +343,7 @@ class ErrorGroup:
         return [found[k] for k in range(len(members))]
 
 
-def _side_by_side(
-    parts: list[tuple[SpreadStanding | DoubtedCases | np.ndarray, ...]], counts: list[int], solve: Callable
-) -> list[dict[str, np.ndarray]]:
+def _side_by_side(parts: list[tuple], counts: list[int], solve: Callable) -> list[dict[str, np.ndarray]]:
     """What `solve` finds for parts of so many cases, a dict of arrays each: several at once as long as they are few."""
     found, first = [], 0
     while first < len(parts):
@@ -337,11 +357,11 @@ def _side_by_side(
     return found
 
 
-def starts_near(member: Member, creep: CreepSlopes):
+def starts_near(member: Member, creep: CreepSlopes) -> tuple:
     """Creep state (13,) and tip-over with its grade (14,) that draws are near to; not a number where there is none."""
-    row, tip = creep.row.state, creep.climb.tip_point("front")
-    if member.climb.overdriven:
-        # Overdriven axles are drawn in the zero-speed limit; only the spread about their own number is used.
-        row = tip = None
+    climb, row, tip = member.climb, creep.row, creep.climb.tip_point("front")
     nothing = np.full(N + 1, np.nan)
-    return nothing[:N] if row is None else row, nothing if tip is None else np.append(tip.state, tip.parameter)
+    here = nothing[:N] if row.state is None else climb.creep_state_of(row.state, radians(row.grade_deg))
+    if tip is None:
+        return here, nothing
+    return here, np.append(climb.creep_state_of(tip.state, tip.parameter), tip.parameter)

@@ -14,12 +14,16 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.crawl.equilibrium import AXLE_POSES
+from noseload.model.crawl.geometry import wheel_heights
+from noseload.model.crawl.rolling import wheel_moment
 from noseload.model.neglected.shafts import shaft_of, shafts_of, sliding_share
 from noseload.model.neglected.shifts import LeftOut, Neglected
 from noseload.model.parameters import ENDS, axle_of, side_view, true_length_of, wheel_height
 from noseload.model.uncertainty import limits_of
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.neglected import creep_with, tip_over_with
+from noseload.studies.climb.split import rolling_shares
 from noseload.studies.climb.spread import stand_spread
 
 if TYPE_CHECKING:
@@ -44,12 +48,12 @@ class FrictionLimits:
     shafts: tuple[float, float]
 
     @property
-    def sizes(self):
+    def sizes(self) -> Any:
         """In the order of PLACES."""
         return np.array([*self.shocks, *self.shafts])
 
 
-def friction_limits(vehicle: Vehicle, *, shocks: bool = True, shafts: bool = True):
+def friction_limits(vehicle: Vehicle, *, shocks: bool = True, shafts: bool = True) -> Any:
     """Limits of a vehicle: what its file says, else the gap of ride heights and the stated splines.
 
     Parameters
@@ -63,7 +67,7 @@ def friction_limits(vehicle: Vehicle, *, shocks: bool = True, shafts: bool = Tru
     return FrictionLimits((rubbing[0], rubbing[1]), (sliding[0], sliding[1]))
 
 
-def shock_friction(vehicle: Vehicle, end: str):
+def shock_friction(vehicle: Vehicle, end: str) -> Any:
     """Dry friction of both shocks of an axle, N: given, or what holds half of the gap of ride heights."""
     shock = axle_of(vehicle, end).shock
     if shock.friction is not None:
@@ -92,12 +96,30 @@ def motion_ratio_of(vehicle: Vehicle, end: str) -> float | np.ndarray:
     return -((x1 - x0) * moved[0] + (z1 - z0) * moved[1]) / true_length_of(axle.shock)
 
 
-def shaft_friction(vehicle: Vehicle, end: str):
+def shaft_friction(vehicle: Vehicle, end: str) -> float:
     """mu_s / r_s of an axle's shaft, 1/m; 0 without a shaft along the vehicle."""
     given = axle_of(vehicle, end).shaft_friction
     if shaft_of(vehicle, end).ratio is None:
         return 0.0
     return 1e3 * SPLINES[0] if given is None else given
+
+
+def spline_levers(climb: Climb, grade_deg: float) -> tuple[float, float]:
+    """What friction over radius of each shaft's splines is worth as a force of the shock in a crawl, rear and front, N m.
+
+    Zero without a shaft along the vehicle, and without a crawl at that grade.
+    """
+    row, values, levers = climb.row(grade_deg), climb.standing.values, [0.0, 0.0]
+    if row.state is None or row.front_load_n is None:
+        return 0.0, 0.0
+    heights = wheel_heights(values, row.state[AXLE_POSES])
+    for k, end in enumerate(ENDS):
+        shaft = shaft_of(climb.vehicle, end)
+        if shaft.ratio is not None:
+            load, traction = getattr(row, f"{end}_load_n"), getattr(row, f"{end}_traction_n")
+            torque = wheel_moment(values.axle(end), load, traction, heights[k])
+            levers[k] = float(torque / shaft.ratio * sliding_share(values.by_name(), shaft, end, row.state))
+    return levers[0], levers[1]
 
 
 @dataclass(frozen=True)
@@ -151,7 +173,7 @@ class FrictionSet:
         return document
 
 
-def friction_loads(climb, grade_deg: float, limits, signs):
+def friction_loads(climb: Any, grade_deg: float, limits: Any, signs: Any) -> Any:
     """Front load on a grade with friction at given shares of its limits.
 
     Parameters
@@ -170,23 +192,25 @@ def friction_loads(climb, grade_deg: float, limits, signs):
     row = climb.row(grade_deg)
     if row.state is None:
         return np.full(len(signs), np.nan)
-    return creep_with(_neglected(climb, limits, signs), np.radians(grade_deg), near=row.state)[0]
+    near = climb.creep_state_of(row.state, np.radians(grade_deg))
+    return creep_with(_neglected(climb, limits, signs), np.radians(grade_deg), near=near)[0]
 
 
-def friction_tips(climb, limits, signs):
+def friction_tips(climb: Any, limits: Any, signs: Any) -> Any:
     """Tip-over grade in deg, shape (cases,), with friction at given shares of its limits, as `friction_loads`."""
     tip = climb.tip_point()
-    near = None if tip is None else np.append(tip.state, tip.parameter)
+    near = None if tip is None else np.append(climb.creep_state_of(tip.state, tip.parameter), tip.parameter)
     return np.degrees(tip_over_with(_neglected(climb, limits, signs), near=near))
 
 
-def _neglected(climb, limits, signs):
+def _neglected(climb: Any, limits: Any, signs: Any) -> Any:
     standing = stand_spread(climb.vehicle, len(signs), near=climb.standing)
     left = LeftOut(**dict(zip(PLACES, (signs * limits.sizes).T, strict=True)))
-    return Neglected.of(standing.batch, shafts_of(climb.vehicle), left)
+    rolling = rolling_shares(climb.vehicle) if climb.overdriven else None
+    return Neglected.of(standing.batch, shafts_of(climb.vehicle), left, rolling)
 
 
-def aligned_signs(climb, state, shares=SHARES):
+def aligned_signs(climb: Any, state: Any, shares: Any = SHARES) -> Any:
     """Signs of all rubbing places where shock and shaft of an axle hold the same way, shape (cases, 4).
 
     An axle has one motion against the chassis: its places never add up to more than when they hold the same way.
@@ -205,7 +229,7 @@ def aligned_signs(climb, state, shares=SHARES):
     return np.concatenate([shares, shares * ways], axis=1)
 
 
-def driven_up_shares(climb, state):
+def driven_up_shares(climb: Any, state: Any) -> Any:
     """The corner that a climb from the level ends in, shape (1, 2): friction holds back what the climb has moved.
 
     Parameters
@@ -222,8 +246,8 @@ def driven_up_shares(climb, state):
 
 
 def friction_sets(
-    vehicles: Sequence[Vehicle], *, grade_deg: float, shocks: bool = True, shafts: bool = True, climbs=None
-):
+    vehicles: Sequence[Vehicle], *, grade_deg: float, shocks: bool = True, shafts: bool = True, climbs: Any = None
+) -> Any:
     """What friction leaves open for setups at a grade.
 
     Parameters
@@ -259,7 +283,7 @@ def friction_sets(
     return tuple(_told(found[0], one) for one in found)
 
 
-def _told(first, one):
+def _told(first: Any, one: Any) -> Any:
     """The set of one setup: numbers are of SHARES, then driven up."""
     alike, own = {}, {}
     if one is not first:
@@ -275,11 +299,11 @@ def _told(first, one):
     )
 
 
-def _span(value: float, numbers):
+def _span(value: float, numbers: Any) -> Any:
     if not np.isfinite(numbers).all():
         return Span(_number(value), None, None)
     return Span(_number(value), float(numbers.min()), float(numbers.max()))
 
 
-def _number(value: float):
+def _number(value: float) -> Any:
     return float(value) if np.isfinite(value) else None

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import degrees, radians, sqrt
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -25,6 +25,10 @@ from .error_group import OUTCOMES, ErrorGroup, Member
 from .improvements import improvements
 from .left_out_numbers import doubted_loads
 
+if TYPE_CHECKING:
+    from noseload.studies.errors.left_out_numbers import Doubted
+
+
 DRAWS, SEED = 2000, 1
 LEFT_OUT_DRAWS = 500
 """Draws of what the model leaves out, alone and together with the errors of measurement: every range in equal slices."""
@@ -32,7 +36,6 @@ PERCENTILES = (2.5, 50.0, 97.5)
 NORMAL_95 = 1.96
 """Two-sided 95 % point of the normal distribution, in deviations."""
 RIGID_NOTE = "rigid vehicle (level A): squat and pitch, which the file cannot give, are not in them"
-OVERDRIVEN_NOTE = "overdriven axles: the spread is that of the zero-speed limit, about the number calculated"
 
 
 @dataclass(frozen=True)
@@ -44,7 +47,7 @@ class Ends:
     high: float | None = None
 
     @classmethod
-    def of(cls, samples: np.ndarray):
+    def of(cls, samples: np.ndarray) -> Ends:
         """From draws; those without a number are left out."""
         good = samples[np.isfinite(samples)]
         return cls() if good.size < LEAST_DRAWS else cls(*(float(v) for v in np.percentile(good, PERCENTILES)))
@@ -210,7 +213,9 @@ def uncertainty(
     return Uncertainty(results, draws, seed, sources, note, count)
 
 
-def sample_members(group, grade_deg, errors: np.ndarray, sizes: np.ndarray, *, apart: bool = True) -> list[Sampled]:
+def sample_members(
+    group: ErrorGroup, grade_deg: float, errors: np.ndarray, sizes: np.ndarray, *, apart: bool = True
+) -> list[Sampled]:
     """`Sampled` of every member of a group; the draws of all are solved side by side, of either part alone only `apart`."""
     found = [Sampled(group, member, grade_deg, errors) for member in group.members]
     linked = [one for one in found if one.creep is not None]
@@ -222,29 +227,13 @@ def sample_members(group, grade_deg, errors: np.ndarray, sizes: np.ndarray, *, a
     creeps = [one.creep for one in found]
     for one, whole in zip(found, group.sample_whole(group.members, creeps, grade_deg, drawn, doubted), strict=True):
         one.take(whole)
-    for one in linked:
-        if one.member.climb.overdriven:
-            one.note = OVERDRIVEN_NOTE
-            own = {name: getattr(one.values, name) for name in OUTCOMES}
-            blocks = (one.measured, one.left_out, one.whole, one.alike_left_out, one.alike)
-            _about_own_number(group, one.member, one.creep, grade_deg, own, blocks)
     return found
-
-
-def _about_own_number(
-    group: ErrorGroup, member: Member, creep: CreepSlopes, grade_deg: float, own: dict, drawn: Sequence[dict]
-) -> None:
-    """Move draws, by outcome, about the number calculated: overdriven axles are drawn in another limit."""
-    nominal = group.sample([member], [creep], grade_deg, np.zeros((len(group.sources), 1)))[0]
-    for draws in drawn:
-        for name, values in draws.items():
-            draws[name] = values - nominal[name][0] + (own[name] or 0.0)
 
 
 class Sampled:
     """One member's outcomes: its own, their slopes, and draws of either part alone, of both, and of both driven up alike."""
 
-    def __init__(self, group, member, grade_deg, errors) -> None:
+    def __init__(self, group: ErrorGroup, member: Member, grade_deg: float, errors: np.ndarray) -> None:
         self.member, self.note = member, ""
         self.creep: Any = None
         self.steps: dict = {}
@@ -261,7 +250,9 @@ class Sampled:
             self.creep, self.slopes = group.slopes(member, grade_deg)
             self.values = self.creep.values()
 
-    def cases(self, group: ErrorGroup, errors: np.ndarray, sizes: np.ndarray, *, apart: bool):
+    def cases(
+        self, group: ErrorGroup, errors: np.ndarray, sizes: np.ndarray, *, apart: bool
+    ) -> tuple[np.ndarray, Doubted]:
         """Errors and sizes of all draws: left out alone, both, both with friction as the first has it, steps of what is
         left out."""
         member, left = self.member, len(group.left_out)
@@ -283,7 +274,7 @@ class Sampled:
         drawn, sized = (np.hstack(list(part)) for part in zip(*self.blocks.values(), strict=True))
         return drawn, member.doubted(sized)
 
-    def take(self, whole: dict[str, np.ndarray]):
+    def take(self, whole: dict[str, np.ndarray]) -> None:
         """Keep the outcomes of the cases asked for, by name."""
         ends = np.cumsum([errors.shape[1] for errors, _ in self.blocks.values()])[:-1]
         for name, values in whole.items():
@@ -295,7 +286,7 @@ class Sampled:
                 getattr(self, block)[name] = samples
 
 
-def _result(group: ErrorGroup, first: Sampled, one: Sampled, grade_deg: float):
+def _result(group: ErrorGroup, first: Sampled, one: Sampled, grade_deg: float) -> SetupUncertainty:
     intervals = {
         name: _interval(
             group,
@@ -315,7 +306,7 @@ def _result(group: ErrorGroup, first: Sampled, one: Sampled, grade_deg: float):
     return SetupUncertainty(setup, float(grade_deg), **intervals, difference=difference, alike=alike)
 
 
-def _difference(group, first: Sampled, one, name: str, *, alike: bool = False) -> Interval:
+def _difference(group: ErrorGroup, first: Sampled, one: Sampled, name: str, *, alike: bool = False) -> Interval:
     """Interval of one setup less the first; with draws driven up alike the steps of friction are those of one state."""
     pair = getattr(one.values, name), getattr(first.values, name)
     slopes = getattr(one.slopes, name), getattr(first.slopes, name)
@@ -350,8 +341,8 @@ def _of_one_state(one: Sampled, first: Sampled, steps: np.ndarray) -> np.ndarray
 
 def _interval(
     group: ErrorGroup,
-    value,
-    slopes,
+    value: Any,
+    slopes: Any,
     steps: np.ndarray,
     biases: np.ndarray,
     samples: tuple[np.ndarray, np.ndarray, np.ndarray],
@@ -359,7 +350,7 @@ def _interval(
     measured, left_out, whole = samples
     good = whole[np.isfinite(whole)]
     failed, ends = int(whole.size - good.size), Ends.of(whole)
-    apart = {"measured": Ends.of(measured), "left_out": Ends.of(left_out)}
+    apart: dict[str, Any] = {"measured": Ends.of(measured), "left_out": Ends.of(left_out)}
     if value is None or ends.low is None or ends.high is None:
         return Interval(value, None, None, None, None, failed, **apart)
     half = 0.5 * (ends.high - ends.low)
@@ -371,27 +362,7 @@ def _interval(
     return Interval(float(value), ends.low, ends.high, half, NORMAL_95 * sqrt(total), failed, better, **apart)
 
 
-def difference_interval(
-    vehicles: list[Vehicle], grade_deg: float, draws: int = DRAWS, seed: int = SEED
-) -> tuple[SetupUncertainty, ...]:
-    """What setups change, with intervals: same draws for all, errors shared where parts are shared.
-
-    Parameters
-    ----------
-    vehicles : sequence of Vehicle
-        At least two; the first is what the others are compared with.
-    grade_deg : float
-    draws, seed : int
-
-    Returns
-    -------
-    tuple of SetupUncertainty
-        One for each vehicle after the first; look at its `difference`.
-    """
-    return uncertainty(vehicles, grade_deg=grade_deg, draws=draws, seed=seed).setups[1:]
-
-
-def difference_ends(vehicles, *, grade_deg, draws: int, seed: int = SEED):
+def difference_ends(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int, seed: int = SEED) -> list:
     """95 % ends of what setups change, driven up alike where friction holds: those of `uncertainty` without its parts.
 
     Parameters
@@ -415,9 +386,6 @@ def difference_ends(vehicles, *, grade_deg, draws: int, seed: int = SEED):
     doubted = [member.doubted(some) for member, some in zip(members, (sizes, *alike), strict=True)]
     whole = group.sample_whole(members, creeps, grade_deg, [errors] * len(members), doubted)
     own = [_own_outcomes(member, creep, grade_deg) for member, creep in zip(members, creeps, strict=True)]
-    for member, creep, drawn, values in zip(members, creeps, whole, own, strict=True):
-        if creep is not None and member.climb.overdriven:
-            _about_own_number(group, member, creep, grade_deg, values, [drawn])
     found = []
     for drawn, values in zip(whole[1:], own[1:], strict=True):
         spans = {}
@@ -429,7 +397,7 @@ def difference_ends(vehicles, *, grade_deg, draws: int, seed: int = SEED):
     return found
 
 
-def _own_outcomes(member, creep, grade_deg: float):
+def _own_outcomes(member: Member, creep: Any, grade_deg: float) -> dict:
     """A member's outcomes as calculated, None where there is no such number."""
     if creep is None:
         found = rigid_outcomes(member.vehicle, grade_deg)
@@ -437,11 +405,6 @@ def _own_outcomes(member, creep, grade_deg: float):
     tip = creep.climb.tip_over()
     values = (creep.row.front_load_n, None if tip is None else degrees(tip), creep.row.nose_up_pitch_deg)
     return dict(zip(OUTCOMES, values, strict=True))
-
-
-def outcome_intervals(vehicle: Vehicle, grade_deg: float, draws: int = DRAWS, seed: int = SEED) -> SetupUncertainty:
-    """Intervals of one vehicle: a `SetupUncertainty` with front load, tip-over and pitch."""
-    return uncertainty([vehicle], grade_deg=grade_deg, draws=draws, seed=seed).setups[0]
 
 
 KNOTS = 14
@@ -464,9 +427,10 @@ def front_load_bands(vehicle: Vehicle, grades_deg: list[float], draws: int = 200
     knots = set(carried[np.linspace(0, carried.size - 1, min(KNOTS, carried.size)).round().astype(int)].tolist())
     bands, near = np.full((2, grades.size), np.nan), None
     for k in sorted(knots | set(np.flatnonzero(np.isnan(loads)).tolist())):
-        if near is None and not member.climb.overdriven:
-            near = rows[k].state
-        found, near = doubted_loads(varied, standing.batch, radians(grades[k]), doubted, near=near)
+        grade, divided = radians(grades[k]), member.climb.overdriven
+        if near is None and rows[k].state is not None:
+            near = member.climb.creep_state_of(rows[k].state, grade)
+        found, near = doubted_loads(varied, standing.batch, grade, doubted, near=near, divided=divided)
         good = found[np.isfinite(found)]
         if good.size >= LEAST_DRAWS:
             bands[:, k] = np.percentile(good, (PERCENTILES[0], PERCENTILES[2]))

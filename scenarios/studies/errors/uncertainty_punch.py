@@ -3,33 +3,29 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from math import sqrt
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from noseload.model.errors import MissingDataError, ModelError
+from noseload.model.names import row_name
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.slopes import CreepSlopes
 from noseload.studies.result import Result
 
 from .error_group import ErrorGroup
-from .improvements import improvements
 from .left_out import open_entries
+from .punch_blocks import PunchBlocks, punch_blocks
 from .punch_draws import NUMBERS, PUNCH_DRAWS, nothing_left_out, run_drawn
-from .uncertainty import NORMAL_95, SEED, Ends, Interval, intervals_document
+from .uncertainty import SEED, Ends, Interval, intervals_document
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
-    from noseload.studies.errors.error_group import Member
-    from noseload.studies.errors.punch_draws import DrawnPunches
 
 
-PERCENTILES = (2.5, 97.5)
 STATED_DRAWS = 200
 """Draws of what a punch cannot carry, in a crawl."""
-APART = 2
-"""Either part alone is told from every second draw."""
 BAND_STEP_S = 0.005
 """Time between samples of the bands, where the trace is not shorter than 100 of them."""
 
@@ -106,13 +102,7 @@ class PunchUncertainty(Result):
     @property
     def note(self) -> str:
         """What is not drawn, and what it is worth in a crawl."""
-        if not self.stated:
-            return ""
-        worth = ""
-        if self.stated_n is not None:
-            low, high = (grams_of_force(end) for end in self.stated_n)
-            worth = f"; in a steady crawl at {self.grade_deg:g} deg that moves {self.setups[0].setup} by {low:+.0f} to {high:+.0f} g (95 %)"
-        return f"not drawn for a punch, whose equations have no number for it: {'; '.join(self.stated)}{worth}"
+        return stated_words(self.stated, self.stated_n, self.grade_deg, row_name(self.setups[0].setup))
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
@@ -143,8 +133,9 @@ def punch_uncertainty(
     creep_speed_mm_per_s: float = 100.0,
     program: str | None = None,
     hold_s: float = 0.1,
-    grip_program=None,
+    grip_program: Any = None,
     start: str = "creep",
+    release_s: float | None = None,
 ) -> PunchUncertainty:
     """95 % intervals of a punch, and of what setups change in it.
 
@@ -153,7 +144,7 @@ def punch_uncertainty(
     vehicles : sequence of Vehicle
         Setups of one file share the errors of the parts they share; the first is what the others are
         held against.
-    grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, program, hold_s, grip_program, start
+    grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, program, hold_s, grip_program, start, release_s
         As for `punch`.
     draws, seed : int
 
@@ -170,11 +161,7 @@ def punch_uncertainty(
     SolverError
         A vehicle itself has no standing pose; draws without one are counted instead.
     """
-    if draws < 10:
-        raise ModelError(f"{draws} draws give no interval; use 10 or more, such as {PUNCH_DRAWS}")
-    flat = next((v for v in vehicles if v.level == "A"), None)
-    if flat is not None:
-        raise MissingDataError(f"{flat.name}: uncertainty needs links and springs, and this file has none (level A)")
+    check_drawn(vehicles, draws)
     options = {
         "grade_deg": grade_deg,
         "throttle": throttle,
@@ -187,17 +174,38 @@ def punch_uncertainty(
         "hold_s": hold_s,
         "grip_program": grip_program,
         "start": start,
+        "release_s": release_s,
     }
     group = ErrorGroup(vehicles, punch=True)
     errors, sizes = group.draw(draws, seed), group.draw_left_out(draws, seed)
-    found = _runs(group, errors, sizes, options)
+    found = punch_blocks(group, errors, sizes, partial(run_drawn, options=options))
     results = tuple(_setup(group, runs, found[0]) for runs in found)
     sources = tuple((source.name, source.limit_words) for source in group.all_sources)
     stated, worth = stated_in_crawl(vehicles[0], grade_deg, seed)
     return PunchUncertainty(float(grade_deg), results, draws, seed, sources, np.asarray(found[0].times), stated, worth)
 
 
-def stated_in_crawl(vehicle, grade_deg, seed=SEED, draws=STATED_DRAWS):
+def check_drawn(vehicles: list[Vehicle], draws: int) -> None:
+    """Raise where there can be no intervals: too few draws, or a file without links."""
+    if draws < 10:
+        raise ModelError(f"{draws} draws give no interval; use 10 or more, such as {PUNCH_DRAWS}")
+    flat = next((v for v in vehicles if v.level == "A"), None)
+    if flat is not None:
+        raise MissingDataError(f"{flat.name}: uncertainty needs links and springs, and this file has none (level A)")
+
+
+def stated_words(stated: tuple, ends: tuple | None, grade_deg: float, setup: str) -> str:
+    """What is not drawn, and what it is worth in a crawl: the two of `stated_in_crawl` in words."""
+    if not stated:
+        return ""
+    worth = ""
+    if ends is not None:
+        low, high = (grams_of_force(end) for end in ends)
+        worth = f"; in a steady crawl at {grade_deg:g} deg that moves {setup} by {low:+.0f} to {high:+.0f} g (95 %)"
+    return f"not drawn for a punch, whose equations have no number for it: {'; '.join(stated)}{worth}"
+
+
+def stated_in_crawl(vehicle: Vehicle, grade_deg: float, seed: Any = SEED, draws: Any = STATED_DRAWS) -> Any:
     """What a punch cannot carry: its words, and 95 % ends of what it moves the front load by in a steady crawl, N.
 
     Returns
@@ -223,89 +231,15 @@ def stated_in_crawl(vehicle, grade_deg, seed=SEED, draws=STATED_DRAWS):
     return stated, None if ends.low is None else (ends.low, ends.high)
 
 
-def _runs(group: ErrorGroup, errors: np.ndarray, sizes: np.ndarray, options: dict[str, Any]) -> list[_Runs]:
-    """`_Runs` of every member, all run side by side: its own, either part alone, both, and each error alone to both sides."""
-    draws, sources, left = errors.shape[1], len(group.sources), len(group.left_out)
-    plain = nothing_left_out(group, 1)
-    none, nothing = np.zeros((sources, 1)), np.zeros((sources, draws))
-    deviations = np.diag([source.deviation for source in group.sources])
-    middles = np.array([source.part.mean for source in group.left_out]).reshape(left, 1)
-    steps = np.diag([source.deviation for source in group.left_out]).reshape(left, left)
-    measured = np.repeat(plain, draws, axis=1), np.repeat(plain, sources, axis=1)
-    some = slice(None, None, APART)
-    columns = [
-        (none, plain),
-        (errors, sizes),
-        (errors[:, some], measured[0][:, some]),
-        (nothing[:, some], sizes[:, some]),
-        (deviations, measured[1]),
-        (-deviations, measured[1]),
-        (np.zeros((sources, left)), middles + steps),
-        (np.zeros((sources, left)), middles - steps),
-        (np.zeros((sources, len(group.entry_keys))), group.entries_alone()[:, 1:]),
-    ]
-    all_errors, all_sizes = (np.hstack(list(part)) for part in zip(*columns, strict=True))
-    ends = np.cumsum([part.shape[1] for part, _ in columns])[:-1]
-    found = run_drawn(group.members, all_errors, all_sizes, options)
-    return [_Runs(member, one, ends, draws) for member, one in zip(group.members, found, strict=True)]
-
-
-class _Runs:
-    """Numbers of one member's punches in the blocks of `_runs`, which end at `ends`."""
-
-    def __init__(self, member: Member, found: DrawnPunches, ends: np.ndarray, draws: int) -> None:
-        self.member, self.times = member, np.asarray(found.time_s)
-        self.numbers = {name: np.split(values, ends) for name, values in found.numbers.items()}
-        whole = self.numbers["front_load_min_n"][1]
-        good = np.isfinite(whole)
-        airborne = self.numbers["front_airborne_s"][1][good]
-        lifted = airborne[airborne > 0.0]
-        self.lifting = lifted.size / airborne.size if good.any() else None
-        self.aloft = tuple(np.percentile(lifted, PERCENTILES).tolist()) if lifted.size else None
-        self.lost = int(draws - good.sum())
-        drawn = np.flatnonzero((found.ran > 0) & (found.ran <= draws))
-        self.bands = [_limits(found.traces[name][:, drawn]) for name in ("front_load_n", "nose_up_pitch_deg")]
-
-
-def _limits(traces: np.ndarray) -> np.ndarray:
-    """95 % limits over time, shape (2, samples); not a number past the first flip, or with fewer than ten draws."""
-    if traces.shape[1] < 10:
-        return np.full((2, traces.shape[0]), np.nan)
-    return np.percentile(traces, PERCENTILES, axis=1)
-
-
-def _setup(group: ErrorGroup, runs: _Runs, first: _Runs) -> PunchSetupUncertainty:
-    intervals = {name: _interval(group, runs.numbers[name]) for name in NUMBERS}
-    difference = {}
-    if runs is not first:
-        for name in NUMBERS:
-            pairs = zip(runs.numbers[name], first.numbers[name], strict=True)
-            difference[name] = _interval(group, [a - b for a, b in pairs])
+def _setup(group: ErrorGroup, runs: PunchBlocks, first: PunchBlocks) -> PunchSetupUncertainty:
+    share, aloft = runs.lifting("front_airborne_s")
     return PunchSetupUncertainty(
         runs.member.vehicle.setup,
-        **intervals,
-        share_lifting=runs.lifting,
-        lifting_airborne_s=runs.aloft,
+        **runs.intervals(group, NUMBERS),
+        share_lifting=share,
+        lifting_airborne_s=aloft,
         draws_without_start=runs.lost,
-        front_load_band_n=runs.bands[0],
-        nose_up_pitch_band_deg=runs.bands[1],
-        difference=difference,
+        front_load_band_n=runs.band("front_load_n"),
+        nose_up_pitch_band_deg=runs.band("nose_up_pitch_deg"),
+        difference={} if runs is first else runs.changes(group, NUMBERS, first),
     )
-
-
-def _interval(group: ErrorGroup, parts: list) -> Interval:
-    """Interval of numbers in the blocks of `_Runs`."""
-    own, whole, measured, left_out, up, down, left_up, left_down, alone = parts
-    good = whole[np.isfinite(whole)]
-    failed, value = int(whole.size - good.size), float(own[0]) if np.isfinite(own[0]) else None
-    apart = {"measured": Ends.of(measured), "left_out": Ends.of(left_out)}
-    ends = Ends.of(whole)
-    if value is None or ends.low is None or ends.high is None:
-        return Interval(value, None, None, None, None, failed, **apart)
-    half = 0.5 * (ends.high - ends.low)
-    steps = (0.5 * np.concatenate([up - down, left_up - left_down])) ** 2
-    if not np.isfinite(steps).all():
-        return Interval(value, ends.low, ends.high, half, None, failed, **apart)
-    total = float(steps.sum())
-    better = improvements(group, steps, np.nan_to_num(alone - own[0]), half)
-    return Interval(value, ends.low, ends.high, half, NORMAL_95 * sqrt(total), failed, better, **apart)

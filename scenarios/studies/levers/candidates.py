@@ -32,14 +32,14 @@ class Candidate:
     effects: dict
     make: Callable[[float], Any] | None = None
 
-    def pair(self):
+    def pair(self) -> Any:
         """One practical unit more and one less."""
         if self.make is None:
             raise ValueError(f"{self.name}: made for derivatives alone")
         return self.make(1.0), self.make(-1.0)
 
 
-def ordered(items: list, by: str):
+def ordered(items: list, by: str) -> list:
     """By the size of the effect, largest first."""
     return sorted(items, key=lambda item: -abs(item.effects[by] or 0.0))
 
@@ -50,7 +50,7 @@ def effects_of(slopes: Outcomes, k: float | np.ndarray, amount: float | np.ndarr
     return {name: None if slope is None else float(slope[k] * amount) for name, slope in found.items()}
 
 
-def sort_out(candidates: list[Candidate], names: tuple[str, ...]):
+def sort_out(candidates: list[Candidate], names: tuple[str, ...]) -> tuple:
     """Levers with advice, and the names of those that move nothing."""
     largest = {name: max((abs(item.effects[name] or 0.0) for item in candidates), default=0.0) for name in names}
     none = {name: max(FEW * largest[name], LEAST.get(name, 0.0)) for name in names}

@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
@@ -50,7 +51,7 @@ class Place:
         lines = []
         if self.tip_over_grade_deg is not None:
             lines.append(
-                f"{self.name} tips over at {self.tip_over_grade_deg:.1f} deg, later than {self._hundred('tip_over_grade_deg')}"
+                f"{shown_name(self.name)} tips over at {self.tip_over_grade_deg:.1f} deg, later than {self._hundred('tip_over_grade_deg')}"
             )
         if self.front_load_n is not None:
             lines.append(
@@ -62,7 +63,9 @@ class Place:
                 f"the same end {raise_mm:+g} mm changes its tip-over by {self.tip_over_change_deg:+z.2f} deg, "
                 f"more upward than {self._hundred('tip_over_change_deg')}"
             )
-        return [*lines, *([self.left_out] if self.left_out else [])] or [f"{self.name}: nothing could be solved"]
+        return [*lines, *([self.left_out] if self.left_out else [])] or [
+            f"{shown_name(self.name)}: nothing could be solved"
+        ]
 
     def _hundred(self, name: str) -> str:
         share = self.shares[name]
@@ -100,7 +103,7 @@ def place_among(result: Survey, vehicle: Vehicle) -> Place:
     return Place(vehicle.name, **own, shares=shares, left_out=left_out)
 
 
-def _numbers(vehicle: Vehicle, grade_deg: float):
+def _numbers(vehicle: Vehicle, grade_deg: float) -> Any:
     """Tip-over, deg, and front load, N."""
     try:
         climb = climb_of(vehicle)
@@ -109,6 +112,6 @@ def _numbers(vehicle: Vehicle, grade_deg: float):
         return None, None
 
 
-def _share_below(values: np.ndarray, own: float | None):
+def _share_below(values: np.ndarray, own: float | None) -> Any:
     values = values[np.isfinite(values)]
     return None if own is None or not values.size else float(np.mean(values < own))

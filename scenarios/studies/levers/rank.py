@@ -178,14 +178,14 @@ def rank(
     )
 
 
-def _check(vehicle: Vehicle, parts: str, by: str, names: tuple[str, ...]):
+def _check(vehicle: Vehicle, parts: str, by: str, names: tuple[str, ...]) -> None:
     if parts not in PARTS:
         raise ModelError(f"parts = {parts!r} is none of {', '.join(PARTS)}; use one of them")
     if by not in names:
         raise ModelError(f"by = {by!r} is none of {', '.join(names)}; use one of them")
 
 
-def _candidates(vehicle: Vehicle, climb: Climb, by_parameter: Outcomes, parts: str):
+def _candidates(vehicle: Vehicle, climb: Climb, by_parameter: Outcomes, parts: str) -> list:
     """Every lever with its exact creep effects."""
     fitted = parts == "fitted"
     quantities = [
@@ -195,7 +195,7 @@ def _candidates(vehicle: Vehicle, climb: Climb, by_parameter: Outcomes, parts: s
     slopes = _chain(climb, varied, len(quantities), by_parameter, nested=not fitted)
 
     def maker(quantity: Quantity) -> Callable:
-        def make(sign):
+        def make(sign: Any) -> Any:
             shift = {quantity.id: sign * quantity.step * quantity.factor}
             return shift_file(vehicle, shift) if fitted else as_setup(vehicle, shift_vehicle(vehicle, shift))
 
@@ -210,7 +210,7 @@ def _candidates(vehicle: Vehicle, climb: Climb, by_parameter: Outcomes, parts: s
     for name, (change, units, unit) in UNIT_LEVERS.items():
         slopes = _chain(climb, apply_change(vehicle, change, 1j * COMPLEX_STEP), 1, by_parameter, nested=True)
 
-        def make(sign: float, change=change, units=units):
+        def make(sign: float, change: Any = change, units: Any = units) -> Any:
             return apply_change(vehicle, change, sign * units)
 
         found.append(Candidate(name, name, f"{units:g} {unit}", False, effects_of(slopes, 0, units), make))
@@ -230,7 +230,9 @@ def _chain(climb: Climb, varied: Vehicle, count: int, by_parameter: Outcomes, *,
     return chained(by_parameter, standing_slopes(standing, varied, count).parameters)
 
 
-def _with_punch(vehicle: Vehicle, own, candidates, wholes, made, grade_deg, many):
+def _with_punch(
+    vehicle: Vehicle, own: Any, candidates: Any, wholes: Any, made: Any, grade_deg: float | None, many: Any
+) -> Any:
     """Base of the punch; outcomes, levers and whole changes with those of the punch, limits of the changes searched anew."""
     solved = [changed for _, changed in (*wholes, *made) if changed is not None]
     pairs = [item.pair() for item in candidates]
@@ -240,13 +242,13 @@ def _with_punch(vehicle: Vehicle, own, candidates, wholes, made, grade_deg, many
     return base, own, candidates, *(_punched(items, own, punched) for items in (wholes, made))
 
 
-def _unpunched(item: WholeChange, names: tuple[str, ...]):
+def _unpunched(item: WholeChange, names: tuple[str, ...]) -> WholeChange:
     """A whole change whose punches were not run."""
     nothing = dict.fromkeys(names)
     return replace(item, outcomes=nothing | item.outcomes, effects=nothing | item.effects)
 
 
-def _punched(items, own: dict, punched):
+def _punched(items: Any, own: dict, punched: Any) -> Any:
     """Whole changes with the outcomes of their punches."""
     result = []
     for item, changed in items:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -48,7 +49,9 @@ class PunchBase:
     outcomes: dict
 
 
-def _least_loads(vehicles: Sequence[Vehicle], grades, many: Callable, **options):
+def _least_loads(
+    vehicles: Sequence[Vehicle], grades: Sequence[float] | np.ndarray, many: Callable, **options: Any
+) -> tuple[np.ndarray, np.ndarray]:
     """Least front load (N; 0 where not held) and airborne time (s; not a number where not held)."""
     run = many(list(vehicles), grade_deg=np.asarray(grades, dtype=float), **options)
     good = run.status == "ok"
@@ -74,11 +77,11 @@ class LimitSearch:
         self.limits = np.full(len(self.vehicles), np.nan)
         """Not a number where the front lifts at every grade, `steepest_deg` where it never does."""
 
-    def first_cases(self):
+    def first_cases(self) -> tuple:
         """Vehicles and grades of the scan."""
         return [v for v in self.vehicles for _ in self.scan], np.tile(self.scan, len(self.vehicles))
 
-    def bracket(self, loads: np.ndarray):
+    def bracket(self, loads: np.ndarray) -> None:
         """Take the least loads of the scan (N; 0 where lifted)."""
         lifted = loads.reshape(len(self.vehicles), -1) <= 0.0
         first = np.where(lifted.any(axis=1), lifted.argmax(axis=1), self.scan.size)
@@ -90,12 +93,12 @@ class LimitSearch:
         """Grades (places, 15) around the brackets of some of those with one."""
         return self.low[some, None] + CUT * np.arange(-2, round(SCAN / CUT))
 
-    def cases(self, some: np.ndarray):
+    def cases(self, some: np.ndarray) -> tuple:
         """Vehicles and grades of the second look at some of those with a bracket."""
         grades = self.grades_of(some)
         return [self.vehicles[k] for k in self.which[some] for _ in range(grades.shape[1])], grades.ravel()
 
-    def settle(self, some, loads: np.ndarray, many: Callable):
+    def settle(self, some: Any, loads: np.ndarray, many: Callable) -> None:
         """Take the least loads of the second look; the limits are known then."""
         grades = self.grades_of(some)
         for place, row, load in zip(some, grades, loads.reshape(grades.shape), strict=True):
@@ -132,7 +135,9 @@ def _halved(vehicle: Vehicle, low: float, high: float, many: Callable) -> float:
     return 0.5 * (low + high)
 
 
-def punch_outcomes(vehicle, pairs, wholes, tip_over_deg, grade_deg=None, many=punch_many):
+def punch_outcomes(
+    vehicle: Vehicle, pairs: Any, wholes: Any, tip_over_deg: Any, grade_deg: float | None = None, many: Any = punch_many
+) -> Any:
     """The vehicle's own punch, the effects of its levers and the outcomes of changed vehicles, in two batches.
 
     Parameters
@@ -199,17 +204,17 @@ def punch_outcomes(vehicle, pairs, wholes, tip_over_deg, grade_deg=None, many=pu
     return base, effects, outcomes
 
 
-def _base(grade: float, limit, loads, airborne):
+def _base(grade: float, limit: Any, loads: Any, airborne: Any) -> Any:
     slope = (loads[2] - loads[1]) / (2.0 * AHEAD)
     outcomes = (float(loads[0]), _number(airborne[0]), limit)
     return PunchBase(grade, limit, float(slope), float(loads[3]), dict(zip(PUNCH_OUTCOMES, outcomes, strict=True)))
 
 
-def _number(value: float):
+def _number(value: float) -> Any:
     return float(value) if np.isfinite(value) else None
 
 
-def _lever_effects(loads, airborne, base):
+def _lever_effects(loads: Any, airborne: Any, base: Any) -> Any:
     """Effects of one unit from arrays (grades, levers, 2)."""
     own = np.array([base.outcomes["punch_front_load_min_n"], base.near_load])[: len(loads)]
     change, lifted = _differences(loads, own), 0.5 * (airborne[0, :, 0] - airborne[0, :, 1])
@@ -221,7 +226,7 @@ def _lever_effects(loads, airborne, base):
     return found
 
 
-def _differences(loads, own):
+def _differences(loads: Any, own: Any) -> Any:
     """Central differences of least loads (grades, levers, 2); one-sided where one side has lifted off."""
     more, less = loads[..., 0], loads[..., 1]
     central = 0.5 * (more - less)

@@ -46,7 +46,7 @@ UNITS = {
 FRONT_GRAM = next(iter(UNITS))
 
 
-def usual_grade(end_deg: float | None):
+def usual_grade(end_deg: float | None) -> float:
     """45 deg, or the steepest multiple of 5 deg that lies 3 deg below the end of the climb, grip and torque included."""
     return USUAL_GRADE if end_deg is None else min(USUAL_GRADE, grade_below(end_deg))
 
@@ -56,7 +56,9 @@ def usual_outcome(limits: Limits) -> str:
     return "front_load_n" if limits.first in ("grip", "torque") else "tip_over_grade_deg"
 
 
-def rank_rigid(vehicle: Vehicle, grade_deg, by: str | None, *, punch: bool, thresholds: Thresholds, intervals: int):
+def rank_rigid(
+    vehicle: Vehicle, grade_deg: float | None, by: str | None, *, punch: bool, thresholds: Thresholds, intervals: int
+) -> Rank:
     """As `rank` for a vehicle of level A.
 
     Raises
@@ -109,7 +111,7 @@ def rank_rigid(vehicle: Vehicle, grade_deg, by: str | None, *, punch: bool, thre
     )
 
 
-def _candidates(vehicle: Vehicle, grade: float):
+def _candidates(vehicle: Vehicle, grade: float) -> list:
     """Every number and unit lever with its exact effects."""
     quantities = [q for q in quantities_of(vehicle) if q.step > 0.0 and not is_reading(q.key)]
     slopes = rigid_slopes(vary_file(vehicle, quantities), len(quantities), grade)

@@ -235,18 +235,18 @@ def draw_vehicles(seed: int, chunk: int, drive: str = "both") -> Vehicle:
     return Vehicle("survey", "B", wheelbase, body, rear, front, Drive(drive, 5.5, 35.0, 6.4e-3, 1.0, 0.0))
 
 
-def _draw(generator: np.random.Generator, name: str, factor: float = 1e-3):
+def _draw(generator: np.random.Generator, name: str, factor: float = 1e-3) -> Any:
     low, high = RANGES[name]
     return factor * generator.uniform(low, high, CHUNK)
 
 
-def _draw_axle(generator, tyre, start: float | np.ndarray, inward: float):
+def _draw_axle(generator: np.random.Generator, tyre: Tyre, start: float | np.ndarray, inward: float) -> Axle:
     centre = tyre.loaded_radius
     draw = {name: _draw(generator, name) for name in RANGES if "_chassis_" in name or "_axle_" in name}
     low = draw["lower_chassis_from_axle_mm"], centre + draw["lower_chassis_above_centre_mm"]
     high = low[0] - draw["upper_chassis_behind_lower_mm"], low[1] + draw["upper_chassis_above_lower_mm"]
 
-    def point(x: float, z: float):
+    def point(x: Any, z: Any) -> tuple:
         return start + inward * x, None, z
 
     lower = Rod(point(*low), point(draw["lower_axle_from_axle_mm"], centre - draw["lower_axle_below_centre_mm"]))
@@ -273,7 +273,7 @@ def raise_mount(vehicle: Vehicle, raise_mm: float) -> Vehicle:
     return as_setup(vehicle, move_end(vehicle, RAISED_END, 0.0, 1e-3 * raise_mm), setup="raised")
 
 
-def one_of(vehicle: Vehicle, case):
+def one_of(vehicle: Vehicle, case: int) -> Vehicle:
     """The vehicle of one case of a vehicle of arrays."""
 
     def pick(value: Any) -> Any:
@@ -331,7 +331,7 @@ def follow(vehicle: Vehicle, grade_deg: float) -> tuple:
     return np.nan if tip is None else np.degrees(tip), np.nan if load is None else load, level, climb.fold is not None
 
 
-def punch_piece(seed: int, chunk, cases, raise_mm: float, drive: str, grade_deg: float):
+def punch_piece(seed: int, chunk: Any, cases: Any, raise_mm: float, drive: str, grade_deg: float) -> Any:
     """Least front load (N) and airborne time (s) of a full punch, drawn and raised, shape (2, 2, cases)."""
     from noseload.studies.punch.many import punch_many
 
@@ -413,7 +413,7 @@ def survey(
     return _with_punches(result, float(punch_grade_deg), executor, progress)
 
 
-def _with_punches(result, grade_deg: float, executor: Executor | None, progress: Callable | None):
+def _with_punches(result: Any, grade_deg: float, executor: Executor | None, progress: Callable | None) -> Any:
     """The survey with a punch of every vehicle that stands."""
     standing = np.array([k for k, status in enumerate(result.statuses) if status != "does_not_stand"])
     chunks = [standing[standing // CHUNK == k] for k in range(-(-result.count // CHUNK))]

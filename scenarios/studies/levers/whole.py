@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -28,13 +29,13 @@ DRAWS = 200
 """Of the intervals of the best ready-made changes."""
 
 
-def as_outcomes(found: Outcomes):
+def as_outcomes(found: Outcomes) -> dict:
     """Outcomes by name, as plain numbers."""
     values = {name: getattr(found, name) for name in OUTCOMES}
     return {name: None if value is None else float(value) for name, value in values.items()}
 
 
-def whole_vehicles(vehicle: Vehicle):
+def whole_vehicles(vehicle: Vehicle) -> Iterator:
     """(name, kind, label, vehicle or error) of every other setup and every change of the file."""
     root = vehicle
     while root.base is not None:
@@ -66,7 +67,7 @@ def other_setup(root: Vehicle, name: str, drive: str) -> Vehicle:
     )
 
 
-def solve_whole(item: tuple, own: dict, grade):
+def solve_whole(item: tuple, own: dict, grade: float) -> tuple:
     """The whole change with its creep outcomes, and its vehicle (None where it cannot be solved)."""
     name, kind, label, vehicle = item
     nothing = dict.fromkeys(OUTCOMES)
@@ -85,7 +86,7 @@ def solve_whole(item: tuple, own: dict, grade):
     ), vehicle
 
 
-def less(found: dict, own):
+def less(found: dict, own: dict) -> dict:
     """Outcomes less the vehicle's own; what is rounding is none."""
     return {n: None if None in (value, own[n]) else _not_rounding(n, value - own[n]) for n, value in found.items()}
 
@@ -94,7 +95,7 @@ def _not_rounding(name: str, difference: float) -> float | np.ndarray:
     return difference if abs(difference) > LEAST.get(name, 0.0) else 0.0
 
 
-def grams_at_the_wheels(effects: dict[str, float], per_gram: dict):
+def grams_at_the_wheels(effects: dict[str, float], per_gram: dict) -> dict:
     """The mass at the front wheels that would buy the same, g; None where a gram there buys nothing.
 
     Parameters
@@ -111,7 +112,7 @@ def grams_at_the_wheels(effects: dict[str, float], per_gram: dict):
     }
 
 
-def ready_vehicles(vehicle: Vehicle):
+def ready_vehicles(vehicle: Vehicle) -> Iterator:
     """(name, kind, label, vehicle or error) of every ready-made change that a vehicle allows."""
     for change in ready_made_changes(vehicle):
         try:
@@ -120,12 +121,14 @@ def ready_vehicles(vehicle: Vehicle):
             yield change.name, "ready_made", change.describe(), error
 
 
-def best_first(items: list[WholeChange], by: str):
+def best_first(items: list[WholeChange], by: str) -> list:
     """Solved changes by what they gain, most first; those without a number last."""
     return sorted(items, key=lambda item: (item.effects[by] is None, -GAIN.get(by, 1.0) * (item.effects[by] or 0.0)))
 
 
-def with_intervals(vehicle: Vehicle, items: list[WholeChange], made: dict[str, Vehicle], grade_deg: float, count: int):
+def with_intervals(
+    vehicle: Vehicle, items: list[WholeChange], made: dict[str, Vehicle], grade_deg: float, count: int
+) -> list:
     """The first `count` changes with 95 % intervals of what they change.
 
     Parameters

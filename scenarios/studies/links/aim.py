@@ -10,12 +10,12 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import pairwise, product
 from math import degrees, isfinite, nan
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from noseload.model.errors import ModelError
-from noseload.model.units import GRAM, STANDARD_GRAVITY
+from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.solvers.roots import bracketed_root
@@ -27,11 +27,15 @@ from noseload.studies.result import Result
 from .candidates import CANDIDATE, POINTS, point_of, with_lines
 from .links import links
 
+if TYPE_CHECKING:
+    pass
+
+
 MOST_POSITIONS = 2000
 """Combinations of mounting holes that are tried at most."""
 ROOT = 1e-6
 """Width of the last bracket of a solved coordinate relative to the scan's step."""
-GRAMS = 1.0 / (STANDARD_GRAVITY * GRAM)
+GRAMS = grams_of_force(1.0)
 
 
 @dataclass(frozen=True)
@@ -168,7 +172,7 @@ class _Trial:
         self.words: dict[str, Any] = {"link_lengths": link_lengths, "ride_height": ride_height}
         self.throttle = throttle
 
-    def at(self, points: dict[str, tuple[float, float]]):
+    def at(self, points: dict[str, tuple[float, float]]) -> Outcome:
         """Outcome with link ends at `points` (file key -> (x, z) in mm)."""
         outcome, climb = self._creep(points)
         if climb is None or self.kind != "least_squat":
@@ -195,7 +199,7 @@ class _Trial:
                     rows[k] = replace(rows[k], punch_squat_mm=squat)
         return rows
 
-    def _creep(self, points: dict):
+    def _creep(self, points: dict) -> tuple[Outcome, Any]:
         """Outcome in a crawl, and the climb it was read off; None where there is none."""
         lines = {key: [float(v) for v in point] for key, point in points.items()}
         try:
@@ -222,13 +226,13 @@ class _Trial:
         return Outcome(lines, study.status, study.message, **numbers)
 
 
-def _short(error):
+def _short(error: Exception) -> str:
     """The faults of a vehicle file error, or the error, as one line."""
     faults = getattr(error, "faults", None) or [str(error)]
     return "; ".join(fault.removeprefix(f"setups.{CANDIDATE}: ") for fault in faults)
 
 
-def _check(vehicle: Vehicle, target: Target, keys: list[str]):
+def _check(vehicle: Vehicle, target: Target, keys: list[str]) -> None:
     faults = []
     if target.kind not in KINDS:
         faults.append(f"target {target.kind!r} is none of {', '.join(KINDS)}")
@@ -298,10 +302,10 @@ def aim_along(
     grade = KINDS[target.kind].grade_deg if grade_deg is None else grade_deg
     trial = _Trial(vehicle, target.kind, grade, link_lengths, ride_height, throttle)
 
-    def place(value: float | np.ndarray):
+    def place(value: float | np.ndarray) -> dict:
         return {key: (value, present[1]) if axis == "x" else (present[0], value)}
 
-    def at(value: float):
+    def at(value: float) -> Outcome:
         return trial.at(place(value))
 
     values = np.linspace(low, high, positions).tolist()
@@ -350,7 +354,7 @@ def _root(at: Callable, target: Target, a: float, b: float, fa: float, fb: float
     return found if abs(_off(found, target)) < 1e-3 * max(1.0, abs(fa - fb)) else None
 
 
-def _least(rows: list[Outcome], values: list[float], at: Callable, offs: list[float], good: list[int]):
+def _least(rows: list[Outcome], values: list[float], at: Callable, offs: list[float], good: list[int]) -> Any:
     """Smallest squat of the scan, then of a finer one around it."""
     best = min(good, key=lambda k: offs[k])
     low, high = values[max(0, best - 1)], values[min(len(values) - 1, best + 1)]
@@ -419,7 +423,7 @@ def words_of(points: dict[str, list[float]]) -> str:
     return ", ".join(f"{key.removesuffix('_mm')} at [{x:.1f}, {z:.1f}]" for key, (x, z) in points.items())
 
 
-def _value(outcome: Outcome, target: Target):
+def _value(outcome: Outcome, target: Target) -> str:
     kind = KINDS[target.kind]
     value = getattr(outcome, kind.outcome)
     return "no number" if value is None else f"{value:.2f} {kind.unit}"
@@ -442,7 +446,7 @@ def _met_words(row: Outcome, built: Outcome, target: Target) -> str:
     return f"{words}, built to a tenth of a mm; {exactly} at {' and '.join(places)}."
 
 
-def _sentences(result: Aim, where: str, *, solved: bool, built: list[Outcome] | tuple = ()):
+def _sentences(result: Aim, where: str, *, solved: bool, built: list[Outcome] | tuple = ()) -> Iterator:
     target, kind = result.target, KINDS[result.target.kind]
     failed = [row for row in result.rows if not isfinite(_off(row, target))]
     if result.nearest is None:

@@ -91,7 +91,7 @@ def _links(points: np.ndarray) -> dict[tuple[str, str], tuple[np.ndarray, np.nda
 def _cross(a: np.ndarray, b: np.ndarray, c: np.ndarray, d: np.ndarray) -> np.ndarray:
     """True (cases,) where the segment from a to b meets the one from c to d."""
 
-    def side(p: np.ndarray, q: np.ndarray, r: np.ndarray):
+    def side(p: np.ndarray, q: np.ndarray, r: np.ndarray) -> np.ndarray:
         return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
 
     return (side(a, b, c) * side(a, b, d) < 0.0) & (side(c, d, a) * side(c, d, b) < 0.0)

@@ -62,7 +62,7 @@ def with_lines(
     )
 
 
-def as_built(vehicle: Vehicle, changes: dict[str, float | list[float]] | None = None):
+def as_built(vehicle: Vehicle, changes: dict[str, float | list[float]] | None = None) -> Vehicle:
     """The vehicle as if built and measured with these file values: links fit, springs hold it as measured.
 
     Parameters
@@ -87,7 +87,7 @@ def as_built(vehicle: Vehicle, changes: dict[str, float | list[float]] | None = 
     return change_vehicle(vehicle, changes) if changes else vehicle
 
 
-def point_of(vehicle: Vehicle, key: str):
+def point_of(vehicle: Vehicle, key: str) -> tuple[float, float]:
     """A link end of the vehicle by dotted key, (x, z) in mm; MissingDataError where the file has no links."""
     end, part, name = key.split(".")
     rod = getattr(getattr(vehicle, end), part)

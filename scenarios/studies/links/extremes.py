@@ -55,7 +55,7 @@ class BuildingLimits:
             self.separation,
         )
 
-    def words(self):
+    def words(self) -> str:
         """The limits in one sentence."""
         return (
             f"each link end within {self.reach:g} mm of where it is along x and z and inside the tyre's outline at the axle; "

@@ -156,7 +156,7 @@ class LinkStudy(Result):
         )
 
 
-def place_word(view) -> str:
+def place_word(view: Any) -> str:
     """Where the instant centre lies, seen from the axle: 'inward', 'outward', 'at_infinity', ..."""
     if view.instant_centre is None:
         return "undefined" if view.contact_slope is None else "at_infinity"
@@ -165,7 +165,7 @@ def place_word(view) -> str:
     return "inward" if view.inverse_arm > 0.0 else "outward"
 
 
-def _scaled(value, factor: float) -> float | None:
+def _scaled(value: float | None, factor: float) -> float | None:
     return None if value is None else factor * value
 
 
@@ -219,7 +219,7 @@ def links(vehicle: Vehicle, *, grade_deg: float = 0.0, travel_rows: int = 25, cl
     )
 
 
-def traction_shares(values: VehicleNumbers, row) -> dict[str, float]:
+def traction_shares(values: VehicleNumbers, row: Any) -> dict[str, float]:
     """Part of the traction on each axle; on the level that of the steady crawl in the limit of no grade."""
     total = row.rear_traction_n + row.front_traction_n
     if abs(total) > 1e-9 * abs(row.rear_load_n + row.front_load_n):
@@ -229,7 +229,9 @@ def traction_shares(values: VehicleNumbers, row) -> dict[str, float]:
     return {end: held[end] / whole if whole else values.axle(end).driven for end in ENDS}
 
 
-def _figures(climb: Climb, row, pose: Pose, linkage, height: float, wheelbase: float, share: float) -> AxleLinks:
+def _figures(
+    climb: Climb, row: Any, pose: Pose, linkage: AxleLinkage, height: float, wheelbase: float, share: float
+) -> AxleLinks:
     values, end = climb.standing.values, linkage.end
     view = side_view(pose, end)
     mass = sum(values.mass_of(body) for body in ("chassis", *ENDS))

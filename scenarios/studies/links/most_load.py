@@ -108,7 +108,7 @@ def most_front_load(
             if progress is not None:
                 progress((part + share) / 2.0)
 
-        def value(points: np.ndarray, sign: float = sign):
+        def value(points: np.ndarray, sign: float = sign) -> np.ndarray:
             loads = linkages.front_loads(points)
             return sign * (_punched(present, points, loads, grade_deg, throttle) if in_punch else loads)
 
@@ -154,7 +154,7 @@ def _points(numbers: np.ndarray) -> dict:
     return {key: [float(numbers[2 * i]), float(numbers[2 * i + 1])] for i, key in enumerate(POINTS)}
 
 
-def _punched(present, points, loads, grade_deg: float, throttle: float):
+def _punched(present: Any, points: Any, loads: Any, grade_deg: float, throttle: float) -> Any:
     """Smallest front load of a punch of each candidate with a crawl, N; less than 0 by weight times airborne seconds.
 
     Many run in one batch, few one by one; a start that cannot be held has no number.
@@ -176,7 +176,7 @@ def _punched(present, points, loads, grade_deg: float, throttle: float):
     return values
 
 
-def _punched_alone(vehicle: Vehicle, grade_deg: float, throttle: float):
+def _punched_alone(vehicle: Vehicle, grade_deg: float, throttle: float) -> Any:
     """Smallest front load (N) and airborne time (s) of one accurate punch; not a number where it does not run."""
     try:
         run = punch(vehicle, grade_deg=grade_deg, throttle=throttle, sample_s=0.01, outcome=False)

@@ -7,7 +7,7 @@ without any drive, would put the vehicle: a slope also unloads the springs by 1 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
 from math import cos, degrees, isfinite, radians
@@ -114,7 +114,7 @@ class Promise(Result):
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        zeros = {
+        zeros: dict[str, Any] = {
             name: None if row is None else row.to_dict()
             for name, row in (
                 ("travel_zero", self.travel_zero),
@@ -168,11 +168,11 @@ def promise(vehicle: Vehicle, *, grade_deg: float = 30.0, positions: int = 13, l
     gap = present - lower
     heights = sorted(lower + gap * (LOWEST + (HIGHEST - LOWEST) * k / (positions - 1)) for k in range(positions))
 
-    def at(height: float, pushed: bool = level):
+    def at(height: float, pushed: bool = level) -> PromiseRow:
         return _row(as_built(built, {KEY: [x, height]}), height, grade_deg, pushed)
 
     rows = tuple(at(height) for height in heights)
-    zeros = {
+    zeros: dict[str, Any] = {
         "travel_zero": _zero(rows, at, "rear_travel_by_drive_mm", 0.0),
         "figure_full": _zero(rows, at, "anti_squat_as_driven_percent", 100.0),
         "pitch_zero": _zero(rows, at, "pitch_by_drive_deg", 0.0),
@@ -189,7 +189,7 @@ def promise(vehicle: Vehicle, *, grade_deg: float = 30.0, positions: int = 13, l
     return Promise(**{**result.__dict__, "sentences": tuple(_sentences(result, level))})
 
 
-def _row(vehicle: Vehicle, height, grade_deg: float, pushed: bool):
+def _row(vehicle: Vehicle, height: float, grade_deg: float, pushed: bool) -> PromiseRow:
     climb = Climb(vehicle)
     study = links(vehicle, grade_deg=grade_deg, travel_rows=0, climb=climb)
     if not study.axles:
@@ -256,7 +256,7 @@ def _pushed(standing: Standing) -> dict:
     }
 
 
-def _level_figure(standing: Standing, share: float, acceleration: float):
+def _level_figure(standing: Standing, share: float, acceleration: float) -> float | None:
     values, vehicle = standing.values, standing.vehicle
     coordinates = coordinates_of(standing.state)
     _, height, wheelbase = (float(v) for v in centre_of_gravity(values, coordinates))
@@ -274,7 +274,7 @@ def _level_figure(standing: Standing, share: float, acceleration: float):
     )
 
 
-def _zero(rows: tuple[PromiseRow, ...], at: Callable, name: str, target: float):
+def _zero(rows: tuple[PromiseRow, ...], at: Callable, name: str, target: float) -> PromiseRow | None:
     """Row where a column passes the target, solved; None where it never does."""
 
     def off(row: PromiseRow) -> float:
@@ -289,7 +289,7 @@ def _zero(rows: tuple[PromiseRow, ...], at: Callable, name: str, target: float):
     return None
 
 
-def _between(rows: tuple[PromiseRow, ...], name: str):
+def _between(rows: tuple[PromiseRow, ...], name: str) -> PromiseRow | None:
     """Row interpolated where a column passes zero; every other number likewise."""
     for a, b in pairwise(rows):
         fa, fb = getattr(a, name), getattr(b, name)
@@ -305,7 +305,7 @@ def _between(rows: tuple[PromiseRow, ...], name: str):
     return None
 
 
-def _sentences(result: Promise, level: bool):
+def _sentences(result: Promise, level: bool) -> Iterator:
     zero, pitch = result.travel_zero, result.pitch_zero
     grade = f"Crawling at {result.grade_deg:g} deg, {result.driven_axles} driven"
     if zero is None:

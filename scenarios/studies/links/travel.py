@@ -70,12 +70,12 @@ class AxleTravel:
     rows: tuple
     messages: tuple
 
-    def to_dict(self, name: str):
+    def to_dict(self, name: str) -> dict:
         """Rows with unit-named keys, and messages."""
         return {"rows": [_row_dict(row, name) for row in self.rows], "messages": list(self.messages)}
 
 
-def _row_dict(row, name) -> dict[str, float]:
+def _row_dict(row: TravelRow, name: str) -> dict[str, float | None]:
     view = row.view
     return {
         "shock_travel_mm": 1e3 * row.shock_travel,
@@ -201,7 +201,7 @@ def _row(
     measured: float,
     height: float,
     share: float,
-):
+) -> TravelRow:
     end, attitude = linkage.end, pose.angles["chassis"]
     from_here = _turned_difference(place.wheel, origin.wheel, attitude)
     rise, outward = from_here[1], -TOWARD[end] * from_here[0]

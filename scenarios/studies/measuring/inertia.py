@@ -31,7 +31,7 @@ PART = Column(
 
 def _number(
     name: str, meaning: str, default: float | None = None, required: bool = False, above: bool = False, low: float = 0.0
-):
+) -> Column:
     return Column(name, meaning, low=low, above=above, default=default, required=required)
 
 
@@ -138,102 +138,85 @@ def fit_inertia(readings: Readings) -> Measurement:
     amplitude = readings["amplitude_deg"] * DEGREE
     steps = {BIFILAR_LAYOUT.title: _bifilar, COMPOUND_LAYOUT.title: _compound, DOUBLE_LAYOUT.title: _double}
     inertia, fits, extra, alike = steps[readings.title](readings, period, amplitude)
-    # Every inertia of an evening goes in proportion with what the scale says of the masses.
-    share = gain(readings.settings)
-    about_centre = "the part about its centre of gravity"
-    whole = in_proportion(
-        estimate_of(inertia, "hung_inertia_kg_mm2", about_centre, 1 / KILOGRAM_SQUARE_MILLIMETRE), share
-    )
-    part = readings.settings["part"]
-    estimates, notes = [whole, *extra], []
-    if part == "vehicle":
-        sprung, meaning = _sprung(readings, inertia), "sprung part, axles subtracted"
-        result = in_proportion(
-            estimate_of(sprung, "pitch_inertia_kg_mm2", meaning, 1 / KILOGRAM_SQUARE_MILLIMETRE), share
-        )
-        keys: tuple[str, ...] = ("body.pitch_inertia_kg_mm2",)
-        notes.append("the vehicle was hung whole, wheels locked: axles were subtracted by Steiner's rule")
-    elif part == "chassis":
-        result = Estimate(
-            "pitch_inertia_kg_mm2",
-            "sprung part",
-            whole.value,
-            whole.standard_error,
-            whole.low,
-            whole.high,
-            "calculated",
-        )
-        keys = ("body.pitch_inertia_kg_mm2",)
-    else:
-        result = Estimate(
-            "wheel_pair_inertia_kg_mm2",
-            "wheel pair",
-            whole.value,
-            whole.standard_error,
-            whole.low,
-            whole.high,
-            "calculated",
-        )
-        keys = axle_keys(part.split("_")[0], "wheel_pair_inertia_kg_mm2")
-    estimates.insert(0, result)
-    warnings = []
-    if alike:
-        warnings.append(
-            "the two periods are nearly alike: pivots placed so tell little and the interval is too narrow; move one "
-            "pin "
-            "so that the near pivot is close to the centre of gravity and the far one is not"
-        )
+    result, whole, keys = _of_the_part(readings, inertia)
     if result.value <= 0.0:
         raise readings.fault(
             f"the inertia comes out as {result.value:.0f} kg mm2: what is subtracted (fixture, axles, mass "
-            "x distance squared) "
-            "exceeds what swings; check lengths and masses"
+            "x distance squared) exceeds what swings; check lengths and masses"
         )
-    error = result.standard_error
-    if error is not None and error > 0.1 * result.value:
-        warnings.append(
-            f"the error is {100 * error / result.value:.0f} %: "
-            + (
-                "most comes from the pivot's distance; use two threads, or two pivots"
-                if "pivot" in readings.title
-                else "count more swings, use longer threads closer together"
-            )
-        )
-    if np.max(amplitude) > 20 * DEGREE:
-        warnings.append("amplitudes above 20 deg: corrected for, but swings that fade count for less; start smaller")
-    if np.all(amplitude == 0.0):
-        notes.append("no amplitude given: swings were taken as small (10 deg would add 0.2 %)")
-    if np.min(readings["swings"]) < 10:
-        warnings.append("fewer than 10 swings counted: reaction time alone gives about 1 % of inertia per swing")
-    traces = []
-    for title, fit, small, rows in fits:
+    warnings = _doubts(readings, result, amplitude, alike)
+    for _, fit, _, rows in fits:
         warnings += outlier_warnings(fit, readings, rows)
-        count = np.arange(1.0, len(small) + 1)
-        traces.append(
-            Trace(
-                title,
-                "repeat",
-                "period of small swings, s",
-                count,
-                small,
-                fit.fitted,
-                fit.errors,
-                rows,
-                count[[0, -1]],
-                np.full(2, fit.value("period")),
-            )
-        )
     return Measurement(
         "inertia",
         readings.title,
         readings.file,
-        tuple(estimates),
+        (result, whole, *extra),
         {key: line_value(result) for key in keys},
-        tuple(traces),
-        ("hang the part so that its pitch axis is the axis it swings about (on its side for two threads)", *notes),
+        tuple(_trace(*fit) for fit in fits),
+        (
+            "hang the part so that its pitch axis is the axis it swings about (on its side for two threads)",
+            *_notes(readings),
+        ),
         tuple(warnings),
         INERTIA.recipe,
     )
+
+
+def _of_the_part(readings: Readings, inertia: Propagated) -> tuple[Estimate, Estimate, tuple[str, ...]]:
+    """Inertia that the file asks for, what swung about its centre of gravity, and the file's keys."""
+    # Every inertia of an evening goes in proportion with what the scale says of the masses.
+    share, unit = gain(readings.settings), 1 / KILOGRAM_SQUARE_MILLIMETRE
+    about_centre = "the part about its centre of gravity"
+    whole = in_proportion(estimate_of(inertia, "hung_inertia_kg_mm2", about_centre, unit), share)
+    part = readings.settings["part"]
+    if part == "vehicle":
+        sprung, meaning = _sprung(readings, inertia), "sprung part, axles subtracted"
+        result = in_proportion(estimate_of(sprung, "pitch_inertia_kg_mm2", meaning, unit), share)
+        return result, whole, ("body.pitch_inertia_kg_mm2",)
+    ends = whole.value, whole.standard_error, whole.low, whole.high, "calculated"
+    if part == "chassis":
+        return Estimate("pitch_inertia_kg_mm2", "sprung part", *ends), whole, ("body.pitch_inertia_kg_mm2",)
+    keys = axle_keys(part.split("_")[0], "wheel_pair_inertia_kg_mm2")
+    return Estimate("wheel_pair_inertia_kg_mm2", "wheel pair", *ends), whole, keys
+
+
+def _notes(readings: Readings) -> list[str]:
+    notes = []
+    if readings.settings["part"] == "vehicle":
+        notes.append("the vehicle was hung whole, wheels locked: axles were subtracted by Steiner's rule")
+    if np.all(readings["amplitude_deg"] == 0.0):
+        notes.append("no amplitude given: swings were taken as small (10 deg would add 0.2 %)")
+    return notes
+
+
+def _doubts(readings: Readings, result: Estimate, amplitude: np.ndarray, alike: bool) -> list[str]:
+    """What to doubt about the swings; `alike`: two pivots gave nearly the same period."""
+    warnings = []
+    if alike:
+        warnings.append(
+            "the two periods are nearly alike: pivots placed so tell little and the interval is too narrow; move one "
+            "pin so that the near pivot is close to the centre of gravity and the far one is not"
+        )
+    error = result.standard_error
+    if error is not None and error > 0.1 * result.value:
+        pivot = "most comes from the pivot's distance; use two threads, or two pivots"
+        threads = "count more swings, use longer threads closer together"
+        warnings.append(
+            f"the error is {100 * error / result.value:.0f} %: {pivot if 'pivot' in readings.title else threads}"
+        )
+    if np.max(amplitude) > 20 * DEGREE:
+        warnings.append("amplitudes above 20 deg: corrected for, but swings that fade count for less; start smaller")
+    if np.min(readings["swings"]) < 10:
+        warnings.append("fewer than 10 swings counted: reaction time alone gives about 1 % of inertia per swing")
+    return warnings
+
+
+def _trace(title: str, fit: Fit, small: np.ndarray, rows: np.ndarray) -> Trace:
+    count = np.arange(1.0, len(small) + 1)
+    mean = np.full(2, fit.value("period"))
+    words = "period of small swings, s"
+    return Trace(title, "repeat", words, count, small, fit.fitted, fit.errors, rows, count[[0, -1]], mean)
 
 
 def _mean_period(
@@ -352,7 +335,9 @@ def _double(
     return result, [near_trace, far_trace], [extra], alike
 
 
-def _check_pins(readings, near_fit, far_fit, separation, separation_error, same_side):
+def _check_pins(
+    readings: Readings, near_fit: Fit, far_fit: Fit, separation: float, separation_error: float, same_side: bool
+) -> None:
     """Raise where two opposite pins lie so that each is the other's centre of oscillation: their periods tell g alone."""
     if same_side:
         return
@@ -362,7 +347,7 @@ def _check_pins(readings, near_fit, far_fit, separation, separation_error, same_
         lengths.append(STANDARD_GRAVITY * period**2 / (4.0 * np.pi**2))
         errors.append(2.0 * lengths[-1] * fit.standard_error("period") / period)
     left = lengths[0] + lengths[1] - 2.0 * separation
-    error = float(np.hypot(np.hypot(*errors), 2.0 * separation_error))
+    error = float(np.hypot(np.hypot(errors[0], errors[1]), 2.0 * separation_error))
     if abs(left) < max(TOLD_APART * error, LEAST_APART * separation):
         raise readings.fault(
             f"both pins swing like threads of {1e3 * lengths[0]:.1f} and {1e3 * lengths[1]:.1f} mm and stand "

@@ -101,78 +101,20 @@ class RunUp:
 
 def fit_motor(readings: Readings) -> Measurement:
     """Final speeds and time constants of the full-throttle films, then torque, speed and inertia."""
-    groups = _run_ups(readings)
-    full = max(readings["throttle"])
+    groups, full = _run_ups(readings), max(readings["throttle"])
     air, ground = (_one(readings, groups, surface, full) for surface in ("air", "ground"))
-    settings = readings.settings
-    inertia_unit = KILOGRAM_SQUARE_MILLIMETRE
-    values = [
-        air.fit.value("speed"),
-        air.fit.value("constant"),
-        ground.fit.value("speed"),
-        ground.fit.value("constant"),
-        settings["mass_g"] * GRAM,
-        settings["rolling_radius_mm"] * MILLIMETRE,
-        settings["driven_wheels_inertia_kg_mm2"] * inertia_unit,
-    ]
-    if values[3] <= values[1]:
+    if ground.fit.value("constant") <= air.fit.value("constant"):
         raise readings.fault(
-            f"the time constant on the ground ({values[3] * 1e3:.0f} ms) is not longer than in the air "
-            f"({values[1] * 1e3:.0f} ms): the wheels slipped, or the columns surface are mixed up"
+            f"the time constant on the ground ({ground.fit.value('constant') * 1e3:.0f} ms) is not longer than in the air "
+            f"({air.fit.value('constant') * 1e3:.0f} ms): the wheels slipped, or the columns surface are mixed up"
         )
-    blocks = [
-        (air.fit.covariance[:2, :2], air.fit.degrees_of_freedom),
-        (ground.fit.covariance[:2, :2], ground.fit.degrees_of_freedom),
-        (np.hypot(settings["mass_error_g"] * GRAM, gain(settings) * values[4]) ** 2, np.inf),
-        ((settings["rolling_radius_error_mm"] * MILLIMETRE) ** 2, np.inf),
-        ((settings["driven_wheels_inertia_error_kg_mm2"] * inertia_unit) ** 2, np.inf),
-    ]
-    free = settings["free_wheels_inertia_kg_mm2"] * inertia_unit
-    delay = _slip_delay(settings, air, ground, full, values, free)
-    values.append(delay)
-    blocks.append(((KNOWN_TO * delay) ** 2, np.inf))
-
-    def drive(p: np.ndarray | list[float]):
-        return drive_from_run_up(p[0] / full, p[1], p[3] - p[7], p[4], p[5], free)
-
-    stall = propagate(lambda p: drive(p)[0], values, blocks)
-    rotor = propagate(lambda p: drive(p)[1] - p[6], values, blocks)
-    no_load = propagate(lambda p: p[0] / full, values, blocks)
-    drag = propagate(lambda p: rolling_resistance_torque(drive(p)[0] * full, p[0], p[2]), values, blocks)
-    estimates = [
-        estimate_of(stall, "stall_torque_n_mm", "stall torque, all driven wheels together", 1 / NEWTON_MILLIMETRE),
-        estimate_of(no_load, "no_load_speed_rad_per_s", "wheel speed without load"),
-        estimate_of(rotor, "rotor_inertia_kg_mm2", "rotor and gears, referred to the wheels", 1 / inertia_unit),
-        Estimate(
-            "air_time_constant_s",
-            "time constant in the air",
-            values[1],
-            air.fit.standard_error("constant"),
-            *air.fit.interval("constant"),
-        ),
-        Estimate(
-            "ground_time_constant_s",
-            "time constant on the ground",
-            values[3],
-            ground.fit.standard_error("constant"),
-            *ground.fit.interval("constant"),
-        ),
-        estimate_of(
-            drag,
-            "rolling_resistance_torque_n_mm",
-            "constant rolling resistance (the model has none)",
-            1 / NEWTON_MILLIMETRE,
-        ),
-    ]
-    needed = grip_needed_at_start(stall.value * full, drag.value, drive(values)[1], values[4], values[5], free)
-    estimates.append(
-        Estimate("grip_needed_at_start", "grip the start on the ground needed", needed, origin="calculated")
-    )
+    values, blocks, delay = _known(readings, air, ground, full)
+    estimates, needed, rotor = _motor_estimates(readings, air, ground, full, values, blocks)
     warnings = _motor_warnings(readings, groups, estimates, needed, rotor, full)
     keys = ("stall_torque_n_mm", "no_load_speed_rad_per_s", "rotor_inertia_kg_mm2")
     lines = {f"drive.{key}": line_value(next(e for e in estimates if e.key == key)) for key in keys}
     misfit, notes = _throttle_misfit(groups, air, ground, full)
-    notes += _slip_note(settings, delay, values)
+    notes += _slip_note(readings.settings, delay, values)
     return Measurement(
         "motor",
         MOTOR_LAYOUT.title,
@@ -184,6 +126,70 @@ def fit_motor(readings: Readings) -> Measurement:
         tuple(warnings),
         MOTOR.recipe,
     )
+
+
+def _known(readings: Readings, air: RunUp, ground: RunUp, full: float) -> tuple[list[float], list[tuple], float]:
+    """Numbers that the drive is found from, SI, their covariance blocks, and the delay by slip (s), the last of them.
+
+    Final speed and time constant in the air and on the ground, mass, rolling radius, inertia of the driven wheels, delay.
+    """
+    settings = readings.settings
+    values = [run.fit.value(name) for run in (air, ground) for name in ("speed", "constant")]
+    values += [
+        settings["mass_g"] * GRAM,
+        settings["rolling_radius_mm"] * MILLIMETRE,
+        settings["driven_wheels_inertia_kg_mm2"] * KILOGRAM_SQUARE_MILLIMETRE,
+    ]
+    blocks: list[tuple] = [(run.fit.covariance[:2, :2], run.fit.degrees_of_freedom) for run in (air, ground)]
+    errors = (
+        np.hypot(settings["mass_error_g"] * GRAM, gain(settings) * values[4]),
+        settings["rolling_radius_error_mm"] * MILLIMETRE,
+        settings["driven_wheels_inertia_error_kg_mm2"] * KILOGRAM_SQUARE_MILLIMETRE,
+    )
+    delay = _slip_delay(settings, air, ground, full, values, _free_inertia(settings))
+    blocks += [(error**2, np.inf) for error in (*errors, KNOWN_TO * delay)]
+    return [*values, delay], blocks, delay
+
+
+def _free_inertia(settings: Mapping[str, Any]) -> float:
+    return settings["free_wheels_inertia_kg_mm2"] * KILOGRAM_SQUARE_MILLIMETRE
+
+
+def _motor_estimates(
+    readings: Readings, air: RunUp, ground: RunUp, full: float, values: list[float], blocks: list[tuple]
+) -> tuple[list[Estimate], float, Propagated]:
+    """What the films tell of the drive, the grip that the start on the ground needed, and the rotor's inertia as propagated."""
+    free = _free_inertia(readings.settings)
+
+    def drive(p: np.ndarray | list[float]) -> tuple[float, float]:
+        return drive_from_run_up(p[0] / full, p[1], p[3] - p[7], p[4], p[5], free)
+
+    stall = propagate(lambda p: drive(p)[0], values, blocks)
+    rotor = propagate(lambda p: drive(p)[1] - p[6], values, blocks)
+    no_load = propagate(lambda p: p[0] / full, values, blocks)
+    drag = propagate(lambda p: rolling_resistance_torque(drive(p)[0] * full, p[0], p[2]), values, blocks)
+    needed = grip_needed_at_start(stall.value * full, drag.value, drive(values)[1], values[4], values[5], free)
+    constants = [
+        Estimate(
+            f"{key}_time_constant_s",
+            f"time constant {words}",
+            run.fit.value("constant"),
+            run.fit.standard_error("constant"),
+            *run.fit.interval("constant"),
+        )
+        for run, key, words in ((air, "air", "in the air"), (ground, "ground", "on the ground"))
+    ]
+    to_torque, inertia = 1 / NEWTON_MILLIMETRE, 1 / KILOGRAM_SQUARE_MILLIMETRE
+    resistance = "constant rolling resistance (the model has none)"
+    estimates = [
+        estimate_of(stall, "stall_torque_n_mm", "stall torque, all driven wheels together", to_torque),
+        estimate_of(no_load, "no_load_speed_rad_per_s", "wheel speed without load"),
+        estimate_of(rotor, "rotor_inertia_kg_mm2", "rotor and gears, referred to the wheels", inertia),
+        *constants,
+        estimate_of(drag, "rolling_resistance_torque_n_mm", resistance, to_torque),
+        Estimate("grip_needed_at_start", "grip the start on the ground needed", needed, origin="calculated"),
+    ]
+    return estimates, needed, rotor
 
 
 def _slip_delay(
@@ -236,7 +242,7 @@ def _ramped(readings: Readings, group: RunUp) -> RunUp:
     return replace(group, fit=fit, after=readings["time_s"][group.places] - starts)
 
 
-def _gain(step: Fit, ramped):
+def _gain(step: Any, ramped: Any) -> Any:
     """What a rise time takes off the squares of the residuals, over what is left a degree of freedom; None unknown."""
     if ramped is None or ramped.degrees_of_freedom < 1:
         return None

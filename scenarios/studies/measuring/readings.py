@@ -5,14 +5,14 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from noseload.csv_input import Readings, read_readings
 from noseload.model.measuring.weighing import tray_correction
 from noseload.model.parameters import ENDS
-from noseload.model.units import DEGREE, GRAM, STANDARD_GRAVITY, grams_of_force
+from noseload.model.units import DEGREE, force_of_grams, grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.statistics.correlated import chi_square_of, covariance_of, deleted_misfits
 from noseload.solvers.statistics.least_squares import (
@@ -262,14 +262,14 @@ def _observed(readings: Readings) -> np.ndarray:
     zeroed = readings.settings["zeroed_at_each_grade"] == "yes"
     scale = tray_correction(readings["scale_g"], readings.settings["tray_g"], grade * DEGREE, zeroed)
     tips = _is_tip(readings)
-    return np.where(tips, grade, scale * GRAM * STANDARD_GRAVITY)
+    return np.where(tips, grade, force_of_grams(scale))
 
 
 def _is_tip(readings: Readings) -> np.ndarray:
     return np.isin(readings["kind"].astype(str), ANGLES)
 
 
-def _predict(readings: Readings, climb) -> np.ndarray:
+def _predict(readings: Readings, climb: Any) -> np.ndarray:
     """Prediction for each row; an axle past tip-over carries nothing."""
     loads: dict[float, tuple[float | None, float | None]] = {}
     values = []
@@ -287,7 +287,7 @@ def _predict(readings: Readings, climb) -> np.ndarray:
     return np.array([np.nan if value is None else value for value in values])
 
 
-def _loads(climb, grade: float) -> tuple[float | None, float | None]:
+def _loads(climb: Any, grade: float) -> tuple[float | None, float | None]:
     row = climb.row(float(grade))
     if row.status == "beyond_tip_over":
         weight = sum(load for load in _loads(climb, 0.0) if load is not None)
@@ -312,7 +312,7 @@ def _slopes(readings: Readings, climb: Climb | ClimbOnWheels, predicted: np.ndar
 def _errors(readings: Readings, climb: Climb | ClimbOnWheels, slopes: np.ndarray) -> np.ndarray:
     """Scale error and board-angle error of each row together, in the row's unit."""
     settings = readings.settings
-    by_scale = settings["scale_error_g"] * GRAM * STANDARD_GRAVITY
+    by_scale = force_of_grams(settings["scale_error_g"])
     by_grade = np.abs(slopes) * settings["grade_error_deg"]
     errors = np.where(_is_tip(readings), settings["tip_error_deg"], np.hypot(by_scale, by_grade))
     pairs = zip(readings["kind"], readings["grade_deg"], strict=True)
@@ -320,7 +320,7 @@ def _errors(readings: Readings, climb: Climb | ClimbOnWheels, slopes: np.ndarray
     return np.hypot(errors, shared)
 
 
-def _spread(climb, kind: str, grade: float) -> float:
+def _spread(climb: Any, kind: str, grade: float) -> float:
     """Standard error of a row whose prediction statics leaves open."""
     if kind in SINGLE_KINDS:
         return climb.spread(kind, grade)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings
-from noseload.model.units import GRAM, STANDARD_GRAVITY
+from noseload.model.units import force_of_grams
 from noseload.solvers.statistics.least_squares import fit_linear, fit_nonlinear
 
 from .common_errors import KNOWN_MASS, SCALE_GAIN, gain, in_proportion
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from noseload.solvers.statistics.least_squares import Fit
 
 
-WEIGHT_PER_GRAM = STANDARD_GRAVITY * GRAM
 EXPONENT, EXPONENT_ERROR = 1.25, 0.5
 """Force of a tyre over its depth to this power, and how well that is known: between the straight law (1) and a Hertz contact (1.5)."""
 
@@ -96,23 +95,48 @@ TYRE_LAYOUT = Layout(
 
 def fit_spring(readings: Readings) -> Measurement:
     """Straight line of force over compression, the two directions apart by twice the friction."""
+    fit, design, names = _spring_line(readings)
+    if fit.value("rate") <= 0.0:
+        raise readings.fault(
+            "column scale_g falls as compression_mm grows; compression is counted from the free length, growing as the "
+            "spring gets shorter"
+        )
+    estimates = _spring_estimates(readings, fit)
+    settings = readings.settings
+    return Measurement(
+        "spring",
+        SPRING_LAYOUT.title,
+        readings.file,
+        tuple(estimates),
+        {key: line_value(estimates[0]) for key in axle_keys(settings["axle"], "shock.spring_rate_n_per_mm")},
+        (_spring_trace(readings, fit),),
+        (
+            "along the shock's own axis; leaning shocks are dealt with by their end points in the file",
+            f"sum of {settings['number_of_shocks']:g} shocks, as the vehicle file counts them",
+        ),
+        tuple(_spring_warnings(readings, fit, design, names, estimates)),
+        SPRING.recipe,
+    )
+
+
+def _force(readings: Readings) -> np.ndarray:
+    return force_of_grams(readings["scale_g"])
+
+
+def _spring_line(readings: Readings) -> tuple[Fit, np.ndarray, list[str]]:
+    """Fit of the line, its design and the names of its numbers; with friction where both directions were read."""
     x = readings["compression_mm"]
-    force = readings["scale_g"] * WEIGHT_PER_GRAM
     _need_steps(readings, x, "compression_mm")
     side = np.where(readings["direction"] == "loading", 1.0, -1.0)
     both = bool(np.any(side > 0) and np.any(side < 0))
     design = np.stack([np.ones_like(x), x] + ([side] if both else []), axis=-1)
     names = ["force_at_zero", "rate"] + (["friction"] if both else [])
-    fit = fit_linear(design, force, names)
-    if fit.value("rate") <= 0.0:
-        raise readings.fault(
-            "column scale_g falls as compression_mm grows; compression is counted from the free length, "
-            "growing as the "
-            "spring gets shorter"
-        )
-    number = readings.settings["number_of_shocks"]
-    axle = readings.settings["axle"]
-    share = gain(readings.settings)
+    return fit_linear(design, _force(readings), names), design, names
+
+
+def _spring_estimates(readings: Readings, fit: Fit) -> list[Estimate]:
+    """Rate of the axle's springs, of one, first touch, and friction where both directions were read."""
+    number, share = readings.settings["number_of_shocks"], gain(readings.settings)
     single = in_proportion(estimate_of_fit(fit, "rate", "single_spring_rate_n_per_mm", "rate of one spring"), share)
     together = f"rate of the axle's {number:g} springs together"
     rate = in_proportion(
@@ -124,60 +148,53 @@ def fit_spring(readings: Readings) -> Measurement:
         -fit.value("force_at_zero") / fit.value("rate"),
         origin="calculated",
     )
+    if "friction" not in fit.names:
+        return [rate, single, start]
+    gap = estimate_of_fit(fit, "friction", "dry_friction_n", "half the gap between loading and unloading")
+    return [rate, single, start, in_proportion(gap, share)]
+
+
+def _spring_warnings(
+    readings: Readings, fit: Fit, design: np.ndarray, names: list[str], estimates: list[Estimate]
+) -> list[str]:
     warnings = outlier_warnings(fit, readings, readings.rows)
     warnings += _curvature_warning(
         design,
-        force,
+        _force(readings),
         names,
-        x,
-        "the rate changes along the travel (a progressive spring, or coils touching): the file's single "
-        "rate holds near "
+        readings["compression_mm"],
+        "the rate changes along the travel (a progressive spring, or coils touching): the file's single rate holds near "
         "the middle of these readings only; measure around ride height",
     )
-    estimates = [rate, single, start]
-    if both:
-        gap = estimate_of_fit(fit, "friction", "dry_friction_n", "half the gap between loading and unloading")
-        friction = in_proportion(gap, share)
-        estimates.append(friction)
-        if effect_is_real(fit, "friction"):
-            warnings.append(
-                f"dry friction of {friction} in one shock: outside the linear law (the file has none); the "
-                "rate itself is not "
-                "touched by it, but the standing height will depend on how the vehicle was set down"
-            )
+    if "friction" in names and effect_is_real(fit, "friction"):
+        warnings.append(
+            f"dry friction of {estimates[-1]} in one shock: outside the linear law (the file has none); the rate itself is "
+            "not touched by it, but the standing height will depend on how the vehicle was set down"
+        )
+    return warnings
+
+
+def _spring_trace(readings: Readings, fit: Fit) -> Trace:
+    x = readings["compression_mm"]
     curve = np.linspace(np.min(x), np.max(x), 50)
-    trace = Trace(
+    return Trace(
         "Spring",
         "compression, mm",
         "force, N",
         x,
-        force,
+        _force(readings),
         fit.fitted,
         fit.errors,
         readings.rows,
         curve,
         fit.value("force_at_zero") + fit.value("rate") * curve,
-        tuple(readings["direction"]) if both else (),
-    )
-    return Measurement(
-        "spring",
-        SPRING_LAYOUT.title,
-        readings.file,
-        tuple(estimates),
-        {key: line_value(rate) for key in axle_keys(axle, "shock.spring_rate_n_per_mm")},
-        (trace,),
-        (
-            "along the shock's own axis; leaning shocks are dealt with by their end points in the file",
-            f"sum of {number:g} shocks, as the vehicle file counts them",
-        ),
-        tuple(warnings),
-        SPRING.recipe,
+        tuple(readings["direction"]) if "friction" in fit.names else (),
     )
 
 
 def fit_tyre(readings: Readings) -> Measurement:
     """Straight line of hub height over added weight."""
-    added = readings["added_g"] * WEIGHT_PER_GRAM
+    added = force_of_grams(readings["added_g"])
     height = readings["hub_height_mm"]
     _need_steps(readings, readings["added_g"], "added_g")
     names = ["height", "compliance"]
@@ -191,7 +208,7 @@ def fit_tyre(readings: Readings) -> Measurement:
         fit, "compliance", "vertical_stiffness_n_per_mm", "rate of the axle's two tyres together", sharing
     )
     rate = in_proportion(inverse, gain(readings.settings))
-    standing = readings.settings["standing_load_g"] * WEIGHT_PER_GRAM
+    standing = force_of_grams(readings.settings["standing_load_g"])
     free = _free_radius(added + standing, height, readings.settings["hub_height_error_mm"])
     estimates = (
         rate,

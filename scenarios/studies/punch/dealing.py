@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -18,12 +18,12 @@ if TYPE_CHECKING:
 
 def share_out(
     run: Callable,
-    result,
+    result: Any,
     names: tuple[str, ...],
     work: tuple[list[Vehicle], np.ndarray, PunchesOptions],
     executor: Executor,
     progress: Callable | None,
-):
+) -> Any:
     """Deal the cases out in turn, so that every piece holds sudden and slow, steep and flat ones.
 
     Parameters

@@ -43,7 +43,7 @@ class PunchInputs:
     hold_s: float
     release_s: float | None = None
 
-    def of(self, cases: np.ndarray):
+    def of(self, cases: np.ndarray) -> PunchInputs:
         """Inputs of some of the cases."""
         return PunchInputs(
             self.program[cases], self.grip_program[cases], self.start[cases], self.hold_s, self.release_s
@@ -135,7 +135,7 @@ class PunchInputs:
             )
         return Controls.of(throttle, grip, brake)
 
-    def _brake(self, program, options, case: int, holding, held: float, full: float):
+    def _brake(self, program: Any, options: Any, case: int, holding: Any, held: float, full: float) -> Any:
         return drag_brake(
             program if isinstance(program, str) else program.name,
             self._throttle(program, options, case, holding),
@@ -146,7 +146,7 @@ class PunchInputs:
             release_s=self.release_s,
         )
 
-    def _throttle(self, program, options, case: int, holding):
+    def _throttle(self, program: Any, options: Any, case: int, holding: Any) -> Any:
         if isinstance(program, Program):
             return after_hold(program, holding)
         return named_throttle(

@@ -9,7 +9,7 @@ import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
-from noseload.studies.climb.many import stand_many, tip_over_many
+from noseload.studies.climb.creep import Climb
 from noseload.studies.result import Result
 
 from .many import holding_throttles
@@ -17,9 +17,9 @@ from .rounds import Answer, Asked, run_rounds
 
 REFINED_THROTTLE = 0.002
 MOST_PARTS = 32
-"""Into which a range of throttles is scanned at most in a round."""
-BELOW_TIP_OVER_DEG = (20.0, 10.0, 5.0, 3.0, 2.0, 1.0)
-"""Grades at which the largest throttle is asked for, as distances from tip-over."""
+"""Into which a range of throttles is cut at most in a round."""
+BELOW_END_DEG = (20.0, 10.0, 5.0, 3.0, 2.0, 1.0)
+"""Grades at which the largest throttle is asked for, as distances from where the climb ends: it tips, slides, stalls or snaps."""
 
 
 @dataclass(frozen=True)
@@ -70,7 +70,7 @@ def largest_throttle(
     ----------
     vehicles : sequence of Vehicle
     grades_deg : sequence of float, optional
-        Default: up to 1 deg below the first tip-over, the same for every setup.
+        Default: up to 1 deg below where the first climb ends, the same for every setup.
     rise_s, duration_s : float
     refined : float
         Width to which the throttle is narrowed.
@@ -102,46 +102,72 @@ class ThrottleSearch:
         if not 0.0 < refined < 1.0:
             raise ModelError(f"largest throttle: a width of {refined:g} must lie between 0 and 1")
         if grades_deg is None:
-            # Setups are compared at the same grades, so those below the first tip-over serve all.
-            tip = float(np.nanmin(np.degrees(tip_over_many(stand_many(vehicles)).grades)))
-            grades_deg = [tip - below for below in BELOW_TIP_OVER_DEG]
+            # Setups are compared at the same grades, so those below the first end of a climb serve all.
+            ends = [Climb(vehicle).limits for vehicle in vehicles]
+            first = min(end.steepest_equilibrium_deg if end.first is None else end.first_grade_deg for end in ends)
+            grades_deg = [first - below for below in BELOW_END_DEG]
         self.grades = [float(g) for g in grades_deg]
         self.vehicles, self.rise_s, self.duration_s, self.refined = list(vehicles), rise_s, duration_s, refined
         self.cases = [(v, g) for v in self.vehicles for g in self.grades]
         self.holding = holding_throttles([v for v, _ in self.cases], grade_deg=[g for _, g in self.cases]).tolist()
         self.low, self.high = list(self.holding), [1.0 if isfinite(h) else nan for h in self.holding]
-        self.inner = [self._between(k, last=True) for k in range(len(self.cases))]
+        self.rough = True
+        self.known: list[dict[float, bool]] = [{hold: False} for hold in self.holding]
+        """Whether the front lifts at a throttle, not by the rough scan; what holds the crawl does not lift it."""
+        self.asking = [self._scan(k) for k in range(len(self.cases))]
+        self.step = [points[0] - hold if points else nan for points, hold in zip(self.asking, self.low, strict=True)]
 
-    def _between(self, k: int, *, last: bool = False) -> list[float]:
-        """Throttles that cut a range into parts; few enough that two rounds will do, where that is possible."""
+    def _parts(self, k: int, most: float) -> int:
+        """Into how many a range is cut: few enough that two rounds will do, where that is possible."""
+        needed = max(1, ceil((self.high[k] - self.low[k]) / self.refined - 1e-9))
+        return needed if needed <= most else min(MOST_PARTS, ceil(needed**0.5 - 1e-9))
+
+    def _cut(self, k: int, parts: int) -> list[float]:
+        """The range of a case cut into parts, with its ends."""
         low, high = self.low[k], self.high[k]
-        if not isfinite(high) or (high - low <= self.refined and not last):
-            return []
-        needed = max(1, ceil((high - low) / self.refined - 1e-9))
-        parts = needed if needed <= MOST_PARTS and not last else min(MOST_PARTS, ceil(needed**0.5 - 1e-9))
-        # Rounding must not carry the last one past full throttle.
-        return [min(low + (high - low) * j / parts, high) for j in range(1, parts + last)]
+        return [low, *(low + (high - low) * j / parts for j in range(1, parts)), high]
+
+    def _scan(self, k: int) -> list[float]:
+        return self._cut(k, self._parts(k, 0))[1:] if isfinite(self.high[k]) else []
 
     def asked(self) -> list[Asked]:
         """The punches of the next round."""
         return [
-            Asked(vehicle, grade, throttle, self.rise_s, self.duration_s)
-            for (vehicle, grade), throttles in zip(self.cases, self.inner, strict=True)
+            Asked(vehicle, grade, throttle, self.rise_s, self.duration_s, rough=self.rough)
+            for (vehicle, grade), throttles in zip(self.cases, self.asking, strict=True)
             for throttle in throttles
         ]
 
     def take(self, answers: Sequence[Answer]) -> None:
         """Keep the part of every range in which the front lifts first."""
         rows = iter(answers)
-        for k, throttles in enumerate(self.inner):
-            lifts = [next(rows).lifts for _ in throttles]
-            if not throttles:
+        for k, throttles in enumerate(self.asking):
+            found = {throttle: next(rows).lifts for throttle in throttles}
+            if not found:
                 continue
-            whole = throttles[-1] == self.high[k]
-            first = lifts.index(True) if True in lifts else None if whole else len(lifts)
-            bounds = [self.low[k], *throttles, self.high[k]]
-            self.low[k], self.high[k] = (1.0, 1.0) if first is None else (bounds[first], bounds[first + 1])
-            self.inner[k] = self._between(k)
+            if not self.rough:
+                self.known[k] |= found
+            self._narrow(k, found if self.rough else self.known[k])
+            ends, wide = {self.low[k], self.high[k]}, self.high[k] - self.low[k] > self.refined
+            points = self._cut(k, self._parts(k, MOST_PARTS)) if wide or not ends <= set(self.known[k]) else []
+            self.asking[k] = [throttle for throttle in points if throttle not in self.known[k]]
+        self.rough = False
+
+    def _narrow(self, k: int, lifts: dict[float, bool]) -> None:
+        """Next range of a case; the one beside it where the rough scan took the wrong one."""
+        low, high = self.low[k], self.high[k]
+        points = sorted({low, high} | {u for u in lifts if low < u < high})
+        first = next((j for j, u in enumerate(points) if lifts.get(u, False)), None)
+        if first == 0:
+            self.low[k], self.high[k] = max(self.holding[k], low - self.step[k]), low
+        elif first is not None:
+            self.low[k], self.high[k] = points[first - 1], points[first]
+        elif self.rough:
+            self.low[k] = points[-2]
+        elif high == 1.0:
+            self.low[k] = 1.0
+        else:
+            self.low[k], self.high[k] = high, min(high + self.step[k], 1.0)
 
     def results(self) -> tuple[LargestThrottle, ...]:
         """One a vehicle; None where no crawl can be held."""

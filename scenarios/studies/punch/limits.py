@@ -19,8 +19,10 @@ STEEPEST_DOWNHILL_DEG = -45.0
 STEP_DEG = 2.0
 REFINED_DEG = 0.05
 NONE = "none"
-PARTS = 8
-"""Into which a step of the scan is cut where the outcome changes across it; then the change is narrowed down."""
+PARTS = 40
+"""Into which a step of the scan is cut at most where the outcome changes across it: more cases cost hardly more time."""
+DOUBT = 1.5
+"""Refined widths around a rough outcome found wrong in which others are not believed; doubled each time."""
 DURATION_S = 1.0
 
 
@@ -194,7 +196,7 @@ def _scan(first: float, tip: float, step: float) -> list[float]:
 
 
 class OutcomeSearch:
-    """Outcomes over grade of one vehicle: a scan, every changed step cut into parts, every change then narrowed down.
+    """Outcomes over grade of one vehicle: a rough scan, every changed step cut into parts, both sides of a change accurate.
 
     Parameters
     ----------
@@ -211,27 +213,42 @@ class OutcomeSearch:
         self, vehicle: Vehicle, throttle: float, rise_s: float, tip_deg: float, scan: list[float], refined_deg: float
     ) -> None:
         self.vehicle, self.throttle, self.rise_s, self.tip_deg = vehicle, throttle, rise_s, tip_deg
-        self.refined = refined_deg
+        self.refined, self.doubt = refined_deg, DOUBT * refined_deg
         self.seen: dict[float, str] = {}
-        self.next, self.cut, self.done = scan, False, False
+        self.sure: set[float] = set()
+        """Grades whose outcome is not only a rough one."""
+        self.next, self.rough, self.cut, self.done = scan, True, False, False
 
     def asked(self) -> list[Asked]:
         """The punches at the grades of the next round."""
         self.done = not self.next
-        return [Asked(self.vehicle, g, self.throttle, self.rise_s, DURATION_S, outcome=True) for g in self.next]
+        return [
+            Asked(self.vehicle, g, self.throttle, self.rise_s, DURATION_S, outcome=True, rough=self.rough)
+            for g in self.next
+        ]
 
     def take(self, answers: Sequence[Answer]) -> None:
         """Keep the outcomes and choose the grades of the next round."""
-        self.seen.update(zip(self.next, (answer.outcome for answer in answers), strict=True))
+        found = dict(zip(self.next, (answer.outcome for answer in answers), strict=True))
+        if not self.rough:
+            self.sure.update(found)
+            for wrong in [g for g, outcome in found.items() if self.seen.get(g, outcome) != outcome]:
+                kept = self.sure | {min(self.seen), max(self.seen)}
+                self.seen = {g: o for g, o in self.seen.items() if g in kept or abs(g - wrong) >= self.doubt}
+                self.doubt *= 2.0
+        self.seen.update(found)
         self.next = []
         for low, high in pairwise(sorted(self.seen)):
             parts = int(np.ceil((high - low) / self.refined - 1e-9))
-            if self.seen[low] == self.seen[high] or parts < 2:
+            if self.seen[low] == self.seen[high]:
+                continue
+            if parts < 2:
+                self.next += [g for g in (low, high) if g not in self.sure and g not in self.next]
                 continue
             # At first all over the step, for a change may hide others; then halfway, on the grid of the refined width.
             parts, inner = (parts, [parts // 2]) if self.cut else (min(parts, PARTS), range(1, min(parts, PARTS)))
             self.next += [low + (high - low) * k / parts for k in inner]
-        self.cut = True
+        self.rough, self.cut = not self.cut and not set(self.next) <= set(self.seen), True
 
     def result(self) -> PunchLimits:
         """What is known so far."""

@@ -10,23 +10,21 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from noseload.documents import plain
-from noseload.model.batch.equilibrium import VehicleBatch
-from noseload.model.batch.kernels import parameter_rows
 from noseload.model.batch.motion import BatchMotion
 from noseload.model.errors import ModelError
-from noseload.model.motion.mobility import motion_parameters
 from noseload.model.parameters import ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.batch.transient import TOLERANCE, integrate_batch
 from noseload.solvers.errors import SolverError
-from noseload.studies.climb.batch_starts import BatchStarts, batch_starts
-from noseload.studies.climb.many import stand_many, stand_those_that_do
+from noseload.studies.climb.batch_starts import BatchStarts, batch_starts, prepare_those_that_stand
+from noseload.studies.climb.many import stand_those_that_do
 from noseload.studies.climb.standing import stand
 from noseload.studies.climb.steady_start import steady_start
 from noseload.studies.result import Result
 
 from .dealing import share_out
 from .inputs import FULL_GRIP, PunchInputs, listed
+from .outcome import LONGEST_S
 from .punch import PunchResult, punch
 from .recorder import Recorder
 from .windows import UNDECIDED, Windows
@@ -50,14 +48,15 @@ class PunchesOptions:
     duration_s: np.ndarray
     creep_speed_mm_per_s: float
     sample_s: float | None
-    tolerance: float
-    largest_step_s: float
+    tolerance: float | np.ndarray
+    largest_step_s: float | np.ndarray
     outcome: np.ndarray
     stop_at_lift: np.ndarray
     inputs: PunchInputs
+    patience_s: float | np.ndarray = LONGEST_S
     singly: bool = False
 
-    def of(self, cases: np.ndarray):
+    def of(self, cases: np.ndarray) -> PunchesOptions:
         """Options of some of the cases."""
         arrays = {k: v[cases] for k, v in self.__dict__.items() if isinstance(v, np.ndarray)}
         return replace(self, **arrays, inputs=self.inputs.of(cases))
@@ -134,7 +133,9 @@ class PunchMany(Result):
     def to_dict(self) -> dict[str, Any]:
         """Options and one row a case; arrays over time, where asked for, have one row a sample."""
         given = {
-            k: v for k, v in self.options.__dict__.items() if k not in ("inputs", "outcome", "stop_at_lift", "singly")
+            k: v
+            for k, v in self.options.__dict__.items()
+            if k not in ("inputs", "outcome", "stop_at_lift", "patience_s", "singly")
         }
         options = {k: v for k, v in given.items() if not isinstance(v, np.ndarray)} | {
             "hold_s": self.options.inputs.hold_s,
@@ -187,8 +188,9 @@ def punch_many(
     outcome: ArrayLike = False,
     stop_at_lift: ArrayLike = False,
     singly_below: int = 0,
-    tolerance: float = TOLERANCE,
-    largest_step_s: float = LARGEST_STEP_S,
+    tolerance: ArrayLike = TOLERANCE,
+    largest_step_s: ArrayLike = LARGEST_STEP_S,
+    patience_s: ArrayLike = LONGEST_S,
     executor: Any = None,
     progress: Callable[..., Any] | None = None,
 ) -> PunchMany:
@@ -219,10 +221,12 @@ def punch_many(
         End as the front axle leaves the ground: the smallest front load is then 0, and times in the air are only begun.
     singly_below : int
         Fewer punches than this are run one by one, accurately: a small batch takes longer.
-    tolerance : float
+    tolerance : float or array_like, shape (cases,)
         Bend of a step that the integrator allows; see `noseload.solvers.batch.transient`.
-    largest_step_s : float
+    largest_step_s : float or array_like, shape (cases,)
         Longest step of the integrator, s.
+    patience_s : float or array_like, shape (cases,)
+        The outcome of a vehicle that stands after this time is named as it is then, settled or not, s.
     executor : concurrent.futures.Executor, optional
         Where pieces of the work are run; pays from some hundred cases on.
     progress : callable, optional
@@ -239,12 +243,9 @@ def punch_many(
     """
     numbers = (grade_deg, throttle, rise_s, start_s, duration_s)
     programs = listed(program, "ramp"), listed(grip_program, FULL_GRIP), listed(start, "creep")
-    settings: dict[str, Any] = {
-        "creep_speed_mm_per_s": float(creep_speed_mm_per_s),
-        "sample_s": sample_s,
-        "tolerance": float(tolerance),
-        "largest_step_s": float(largest_step_s),
-    }
+    settings: dict[str, Any] = {"creep_speed_mm_per_s": float(creep_speed_mm_per_s), "sample_s": sample_s}
+    for name, value in (("tolerance", tolerance), ("largest_step_s", largest_step_s), ("patience_s", patience_s)):
+        settings[name] = np.array(value, dtype=float) if np.ndim(value) else float(np.asarray(value))
     flags = np.asarray(outcome, dtype=bool), np.asarray(stop_at_lift, dtype=bool)
     options, fleet, which = batch_options(vehicles, numbers, programs, flags, (float(hold_s), release_s), settings)
     options = replace(options, singly=which.size < singly_below)
@@ -258,23 +259,17 @@ def run_cases(
 ) -> PunchMany:
     """Run the cases here: `which` vehicle of the fleet each is, and its options; a plain function for executors."""
     result = _empty(options)
+    if options.singly:
+        return _run_all_singly(fleet, which, options, result)
     starts, stands = _starts(fleet, which, options)
     _mark_starts(starts, options, result)
-    fallen = ~stands[which]
-    result.status[fallen] = "does_not_stand"
-    for numbers in (result.throttle_start, result.front_load_start_n, result.rear_load_start_n):
-        numbers[fallen] = np.nan
-    result.outcome[fallen & options.outcome] = "does_not_stand"
+    _mark_fallen(~stands[which], options, result)
     able = np.flatnonzero(result.status == "ok")
     # Cases of one vehicle side by side share its numbers in a block; equal durations end together.
     order = able[np.lexsort((options.duration_s[able], which[able]))]
     done = result.status.size - able.size
-    lost = np.flatnonzero(starts.lost[starts.pick] & stands[which])
-    result.status[lost] = "ok"
-    for case in (*lost, *order) if options.singly else lost:
-        _run_singly(fleet[which[case]], int(case), options, result)
-    if options.singly:
-        return result
+    lost = starts.lost[starts.pick] & stands[which]
+    result.status[lost], result.outcome[lost] = "failed", ""
     for first in range(0, order.size, BLOCK):
         cases = order[first : first + BLOCK]
         _run_block(starts, cases, options, result)
@@ -286,10 +281,28 @@ def run_cases(
     return result
 
 
+def _run_all_singly(fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions, result: PunchMany) -> PunchMany:
+    """Every case by an accurate run, which finds its start itself."""
+    stands = stand_those_that_do(fleet)[1][which]
+    _mark_fallen(~stands, options, result)
+    for case in np.flatnonzero(stands):
+        _run_singly(fleet[which[case]], int(case), options, result)
+    return result
+
+
+def _mark_fallen(fallen: np.ndarray, options: PunchesOptions, result: PunchMany) -> None:
+    """Write that cases have no standing pose."""
+    result.status[fallen] = "does_not_stand"
+    for numbers in (result.throttle_start, result.front_load_start_n, result.rear_load_start_n):
+        numbers[fallen] = np.nan
+    result.outcome[fallen & options.outcome] = "does_not_stand"
+
+
 def _starts(fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions) -> tuple[BatchStarts, np.ndarray]:
     """Starts of the cases, and which vehicles stand."""
     brakes = np.array([v.drive.drag_brake_torque for v in fleet], dtype=float)
     prepared, stands = prepare_those_that_stand(fleet)
+    speed = 1e-3 * options.creep_speed_mm_per_s
     starts = batch_starts(
         prepared,
         which,
@@ -297,12 +310,13 @@ def _starts(fleet: list[Vehicle], which: np.ndarray, options: PunchesOptions) ->
         grade_deg=options.grade_deg,
         grip_factor=options.inputs.first_grip,
         braked=options.inputs.braked,
-        creep_speed=1e-3 * options.creep_speed_mm_per_s,
+        creep_speed=speed,
+        alone=lambda k, grade, grip: steady_start(stand(fleet[k]), grade=grade, creep_speed=speed, grip_factor=grip),
     )
     return starts, stands
 
 
-def _one(vehicle, case, options, **more) -> PunchResult | None:
+def _one(vehicle: Vehicle, case: int, options: PunchesOptions, **more: Any) -> PunchResult | None:
     """One case by an accurate run, or None where it has none."""
     try:
         return punch(
@@ -320,7 +334,7 @@ def _one(vehicle, case, options, **more) -> PunchResult | None:
         return None
 
 
-def _decide_singly(vehicle, case: int, options: PunchesOptions, result: PunchMany) -> None:
+def _decide_singly(vehicle: Vehicle, case: int, options: PunchesOptions, result: PunchMany) -> None:
     """Outcome of one case by an accurate run."""
     one = _one(vehicle, case, options)
     if one is None:
@@ -330,14 +344,17 @@ def _decide_singly(vehicle, case: int, options: PunchesOptions, result: PunchMan
     result.outcome_time_s[case] = one.summary.get("outcome_time_s", np.nan)
 
 
-def _run_singly(vehicle, case, options, result: PunchMany) -> None:
+def _run_singly(vehicle: Vehicle, case: int, options: PunchesOptions, result: PunchMany) -> None:
     """One case by an accurate run, its summary as of a batch."""
     sample = {} if options.sample_s is None else {"sample_s": options.sample_s}
     one = _one(vehicle, case, options, outcome=bool(options.outcome[case]), **sample)
+    if one is not None and one.throttle_start is not None:
+        result.throttle_start[case] = one.throttle_start
     if one is None or not one.success:
         result.status[case] = "failed" if one is None else one.status
+        if options.outcome[case] and result.status[case] == "start_not_held":
+            result.outcome[case] = result.status[case]
         return
-    result.throttle_start[case] = one.throttle_start
     for name in _NUMBERS:
         if name in one.summary:
             getattr(result, name)[case] = one.summary[name]
@@ -368,36 +385,11 @@ def holding_throttles(vehicles: Sequence[Vehicle], *, grade_deg: ArrayLike) -> n
         vehicles, (grade_deg, 1.0, 0.0, 0.0, 1.0), programs, (off, off), (0.1, None), settings
     )
     starts, stands = _starts(fleet, which, options)
-    found = np.where((starts.held & starts.solved)[starts.pick] & stands[which], starts.throttles[starts.pick], np.nan)
-    for case in np.flatnonzero(starts.lost[starts.pick] & stands[which]):
-        grade, speed = starts.grades[starts.pick[case]], 1e-3 * CREEP_SPEED_MM_S
-        start = steady_start(stand(fleet[which[case]]), grade=grade, creep_speed=speed)
-        found[case] = start.throttle if start.success else np.nan
-    return found
-
-
-def prepare(vehicles: list[Vehicle]) -> VehicleBatch:
-    """Numbers of moving vehicles: standing poses, free lengths and mobility, as a `VehicleBatch`.
-
-    Raises
-    ------
-    SolverError
-        A vehicle does not stand.
-    """
-    stand_many(vehicles)
-    return prepare_those_that_stand(vehicles)[0]
-
-
-def prepare_those_that_stand(vehicles: list[Vehicle]) -> tuple[VehicleBatch, np.ndarray]:
-    """As `prepare`, and which vehicles stand."""
-    standing, stands = stand_those_that_do(vehicles)
-    lengths = zip(standing["rear_free_length"], standing["front_free_length"], strict=True)
-    values = [motion_parameters(v, tuple(map(float, pair))) for v, pair in zip(vehicles, lengths, strict=True)]
-    return VehicleBatch(parameter_rows(values), standing.starts, standing.wheelbases), stands
+    return np.where((starts.held & starts.solved)[starts.pick] & stands[which], starts.throttles[starts.pick], np.nan)
 
 
 def batch_options(
-    vehicles, numbers: tuple, programs: tuple, flags: tuple, holds: tuple[float, float | None], settings: dict
+    vehicles: Any, numbers: tuple, programs: tuple, flags: tuple, holds: tuple[float, float | None], settings: dict
 ) -> tuple[PunchesOptions, list[Vehicle], np.ndarray]:
     """Options of a batch, the different vehicles, and which of them each case is."""
     given = list(vehicles) if isinstance(vehicles, (list, tuple)) else [vehicles]
@@ -427,7 +419,7 @@ def batch_options(
     return options, fleet, np.array([place[id(given[k])] for k in index])
 
 
-def _check(options: PunchesOptions):
+def _check(options: PunchesOptions) -> None:
     rules = (
         ("grade_deg", options.grade_deg, np.abs(options.grade_deg) < 90.0, "lie between -90 and 90 deg"),
         ("throttle", options.throttle, np.abs(options.throttle) <= 1.0, "lie between -1 and 1"),
@@ -451,7 +443,7 @@ def _check(options: PunchesOptions):
         raise ModelError("punches: " + "; ".join(faults))
 
 
-def _empty(options: PunchesOptions):
+def _empty(options: PunchesOptions) -> PunchMany:
     cases = options.grade_deg.size
     starts = ("throttle_start", "front_load_start_n", "rear_load_start_n")
     numbers: dict[str, Any] = {name: np.full(cases, np.nan) for name in (*starts, *_NUMBERS)}
@@ -483,7 +475,11 @@ def _run_block(starts: BatchStarts, cases: np.ndarray, options: PunchesOptions, 
     motion = BatchMotion(starts.vehicles.take(pick), starts.grades[pick], controls)
     deciding = options.outcome[cases]
     recorder = Recorder(motion, options.sample_s, result, cases, bool(deciding.any()), options.stop_at_lift[cases])
-    windows = Windows(motion, recorder, options.duration_s[cases], deciding)
+    tolerance, step, patience = (
+        np.broadcast_to(x, options.grade_deg.shape)[cases]
+        for x in (options.tolerance, options.largest_step_s, options.patience_s)
+    )
+    windows = Windows(motion, recorder, options.duration_s[cases], deciding, patience)
     run = integrate_batch(
         motion,
         starts.states[:, pick],
@@ -491,8 +487,8 @@ def _run_block(starts: BatchStarts, cases: np.ndarray, options: PunchesOptions, 
         recorder,
         sample=options.sample_s,
         sample_to=float(options.duration_s[cases].max()),
-        tolerance=options.tolerance,
-        step=options.largest_step_s,
+        tolerance=tolerance,
+        step=step,
         renew=windows.renew,
     )
     windows.finish(run, result, cases)

@@ -62,7 +62,7 @@ class SlowEdge:
     largest_share: float | None
 
     @property
-    def joins(self):
+    def joins(self) -> Any:
         """True where the map joins the steady states as it must."""
         return self.largest_share is not None and self.largest_share <= SLOW_EDGE_SHARE
 
@@ -290,7 +290,7 @@ def punch_map(
     return replace(result, slow_edge=edge)
 
 
-def _grades(grades_deg, standing: VehicleBatch) -> np.ndarray:
+def _grades(grades_deg: Any, standing: VehicleBatch) -> np.ndarray:
     if grades_deg is None:
         tip = float(np.nanmin(np.degrees(tip_over_many(standing).grades)))
         return np.linspace(0.0, tip - BELOW_TIP_OVER_DEG, DEFAULT_GRADES)
@@ -307,7 +307,7 @@ def _empty(
     rises: np.ndarray,
     throttle: float,
     thresholds: Thresholds,
-):
+) -> PunchMap:
     shape = (grades.size, rises.size)
     tyre = standing["front_tyre_radius"] - standing.starts[6]
     load = float(standing["front_tyre_stiffness"][0] * tyre[0])
@@ -383,7 +383,7 @@ def _run_all(
             progress(done, total)
 
 
-def _slow_edge(vehicles, grades, shared, result):
+def _slow_edge(vehicles: Any, grades: Any, shared: Any, result: Any) -> Any:
     """Slow punches on every grade, held against the steady states they start from."""
     status, _, load, _, steady = run_piece(
         vehicles, grades, np.array([SLOW_RISE_S]), shared | {"largest_step_s": SLOW_STEP_S, "outcome": False}

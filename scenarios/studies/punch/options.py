@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from math import isfinite
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -14,6 +15,10 @@ from noseload.solvers.motion.trajectory import Trajectory
 from noseload.solvers.motion.transient import TransientOptions, integrate
 
 from .programs import THROTTLE_PROGRAMS, after_hold, drag_brake, named_throttle
+
+if TYPE_CHECKING:
+    from os import PathLike
+
 
 MOST_STEPS = 20_000
 """Steps after which a punch stops; one of the demo vehicle takes 180 in a second, and 800 where it is tight."""
@@ -85,11 +90,11 @@ def kept_or_not(stats: dict, tolerance: str) -> list[str]:
         return []
     return [
         f"accuracy not kept: loads may be off by {100.0 * error:.2g} % of the weight, where {100.0 * promised:g} % is "
-        "promised" + ("" if tolerance == "tight" else "; ask for --tolerance tight")
+        "promised" + ("" if tolerance == "tight" else "; ask for --tight")
     ]
 
 
-def too_stiff(run, options, settings) -> str:
+def too_stiff(run: Any, options: Any, settings: Any) -> str:
     """Why a run of so many steps was stopped."""
     return (
         f"stopped at {run.times[-1]:.4f} s of {options.duration_s:g} s after {settings.most_steps} steps of "
@@ -98,7 +103,7 @@ def too_stiff(run, options, settings) -> str:
     )
 
 
-def check_options(options: PunchOptions, program) -> None:
+def check_options(options: PunchOptions, program: Program | str | PathLike | None) -> None:
     """Raise `ModelError` for options that make no sense, every fault at once."""
     faults = []
     for name, value in options.__dict__.items():
@@ -134,7 +139,7 @@ def check_options(options: PunchOptions, program) -> None:
         raise ModelError("punch: " + "; ".join(faults))
 
 
-def throttle_over_time(options: PunchOptions, program, holding) -> Program:
+def throttle_over_time(options: PunchOptions, program: Program | str | PathLike | None, holding: Any) -> Program:
     """Throttle over time, from the throttle that holds the start."""
     if isinstance(program, Program):
         return after_hold(program, holding)
@@ -148,7 +153,7 @@ def throttle_over_time(options: PunchOptions, program, holding) -> Program:
     )
 
 
-def brake_over_time(options: PunchOptions, throttle: Program, held: float, full: float):
+def brake_over_time(options: PunchOptions, throttle: Program, held: float, full: float) -> Program:
     """Drag brake over time, N m; `held` is what holds the start, `full` all it has."""
     return drag_brake(
         options.program,

@@ -36,7 +36,7 @@ def ramp(throttle_start: float, throttle: float, *, start_s: float, rise_s: floa
     return Program((start_s, start_s + rise_s), (throttle_start, throttle), "throttle program")
 
 
-def step(throttle_start: float, throttle: float, *, start_s: float):
+def step(throttle_start: float, throttle: float, *, start_s: float) -> Program:
     """A jump to `throttle`."""
     return ramp(throttle_start, throttle, start_s=start_s, rise_s=0.0)
 
@@ -93,13 +93,13 @@ def first_rise(throttle: Program) -> float | None:
 def drag_brake(
     name: str,
     throttle: Program,
-    brake_start,
+    brake_start: float,
     brake: float | np.ndarray,
     *,
     start_s: float,
     rise_s: float,
     release_s: float | None = None,
-):
+) -> Program:
     """The drag brake (N m) over time.
 
     Parameters

@@ -11,14 +11,8 @@ import numpy as np
 from noseload.model.crawl.equilibrium import TENSIONS
 from noseload.model.crawl.load_budget import load_budget
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import (
-    COORDINATE_ROWS,
-    ENERGIES,
-    ENERGY_ROWS,
-    SPEED_ROWS,
-    VehicleMotion,
-    project_states,
-)
+from noseload.model.motion.rows import COORDINATE_ROWS, ENERGIES, ENERGY_ROWS, SPEED_ROWS
+from noseload.model.motion.vehicle_motion import VehicleMotion, project_states
 from noseload.model.parameters import ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import Status

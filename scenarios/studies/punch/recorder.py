@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -36,7 +36,7 @@ class Recorder:
         self,
         motion: BatchMotion | BatchSpaceMotion,
         sample: float | None,
-        result,
+        result: Any,
         cases: np.ndarray,
         deciding: bool,
         stop_at_lift: np.ndarray,
@@ -159,7 +159,9 @@ class Recorder:
         self.hops[k] += hop
         self.aloft[k] = np.where(landed, 0.0, aloft)
 
-    def _keep_samples(self, active, times, loads, turned, accepted):
+    def _keep_samples(
+        self, active: np.ndarray, times: np.ndarray, loads: np.ndarray, turned: tuple[np.ndarray], accepted: np.ndarray
+    ) -> None:
         place = np.round(times / self.sample).astype(int)
         hit = np.flatnonzero(
             accepted & (np.abs(times - place * self.sample) < 1e-9) & (place < self.result.time_s.size)
@@ -191,7 +193,7 @@ class Recorder:
         self.past_speeds[:, some] = np.concatenate([speeds[None], self.past_speeds[:-1, some]])
         return alike & calm
 
-    def summarise(self, some: np.ndarray, times: np.ndarray):
+    def summarise(self, some: np.ndarray, times: np.ndarray) -> None:
         """Write what is known of some of the cases into the result; `times` reached, s."""
         cases, result = self.cases[some], self.result
         for k, name in enumerate(self.motion.watched):
@@ -214,7 +216,7 @@ class Recorder:
         result.numbers["outcome_time_s"][cases] = times
 
 
-def _put(target: np.ndarray, k: slice | np.ndarray, values: np.ndarray, where: np.ndarray):
+def _put(target: np.ndarray, k: slice | np.ndarray, values: np.ndarray, where: np.ndarray) -> None:
     """Write values of the active cases where they count."""
     if isinstance(k, slice):
         np.copyto(target, values, where=where)

@@ -17,7 +17,7 @@ import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.motion.programs import Program
-from noseload.model.motion.vehicle_motion import ENERGIES
+from noseload.model.motion.rows import ENERGIES
 from noseload.model.parameters import ENDS
 from noseload.model.space.constraints import project_states
 from noseload.model.space.motion_budget import motion_load_budget, motion_twist_budget

@@ -19,7 +19,7 @@ from noseload.solvers.batch.transient import integrate_batch
 from noseload.solvers.errors import SolverError
 from noseload.studies.result import Result
 from noseload.studies.space.climb import SpaceClimb, SpaceStanding, stand_in_space
-from noseload.studies.space.start import SpaceStart, space_start
+from noseload.studies.space.start import SpaceStart, StartsOfClimb, space_start
 
 from .dealing import share_out
 from .inputs import FULL_GRIP, listed
@@ -36,7 +36,8 @@ BLOCK = 1000
 """Cases integrated together: rows of a state in space fill the cache sooner than the side view's."""
 BEND = 3e-4
 """Bend of a step that is allowed here, as a share of the speed scales: single wheels then stay within half a ms of their
-times in the air and within 1e-3 of the largest load, at less than half the steps of the side view's 3e-5."""
+times in the air and their least loads within 1e-3 of the largest load, at less than half the steps of the side view's 3e-5;
+traces are off by up to 1e-2 of it where a touchdown shifts by a fifth of a ms."""
 BATCH_FROM = 40
 """Punches from which one batch costs less than accurate single runs: a batch of 20 takes as long as one of 200."""
 WATCHED = (*WHEELS, "rear_axle", "front_axle")
@@ -246,36 +247,42 @@ def _starts(
     grips, braked = options.inputs.first_grip, options.inputs.braked
     different, pick = np.unique(np.stack([which, options.grade_deg, grips, braked]), axis=1, return_inverse=True)
     climbs: dict[int, Any] = {}
-    found = []
-    for vehicle, grade, grip, held in different.T:
+    found: dict[int, SpaceStart] = {}
+    # The less steep first: each is followed from the one before.
+    for start in np.argsort(np.abs(different[1]), kind="stable").tolist():
+        vehicle, grade, grip, held = different[:, start].tolist()
         k = int(vehicle)
         if k not in climbs:
             climbs[k] = _climb(place, fleet[k])
-        found.append(_start(climbs[k], grade, grip, bool(held), options))
-    return found, pick.reshape(-1)
+        found[start] = _start(climbs[k], grade, grip, bool(held), options)
+    return [found[start] for start in range(len(found))], pick.reshape(-1)
 
 
-def _climb(place: Place, vehicle: Vehicle):
-    """Path of a vehicle, or why it does not stand."""
+def _climb(place: Place, vehicle: Vehicle) -> StartsOfClimb | str:
+    """Path of a vehicle with what its starts share, or why it does not stand."""
     try:
         standing: SpaceStanding = stand_in_space(vehicle, shafts=place.shafts)
-        return SpaceClimb(
+        climb = SpaceClimb(
             vehicle, heading_deg=place.heading_deg, mismatch=place.mismatch, shafts=place.shafts, standing=standing
         )
+        return StartsOfClimb(climb)
     except SolverError as trouble:
         return str(trouble)
 
 
-def _start(climb: SpaceClimb, grade_deg: float, grip: float, held: bool, options: PunchesOptions) -> SpaceStart:
-    if isinstance(climb, str):
-        return SpaceStart("does_not_stand", climb, radians(grade_deg), None, None, 0.0, None, None)
+def _start(
+    shared: StartsOfClimb | str, grade_deg: float, grip: float, held: bool, options: PunchesOptions
+) -> SpaceStart:
+    if isinstance(shared, str):
+        return SpaceStart("does_not_stand", shared, radians(grade_deg), None, None, 0.0, None, None)
     try:
         return space_start(
-            climb,
+            shared.climb,
             grade=radians(grade_deg),
             creep_speed=1e-3 * options.creep_speed_mm_per_s,
             grip_factor=float(grip),
             start="brake" if held else "creep",
+            shared=shared,
         )
     except SolverError as trouble:
         return SpaceStart("failed", str(trouble), radians(grade_deg), None, None, 0.0, None, None)
@@ -311,7 +318,7 @@ def _run_block(place: Place, starts: list, cases: np.ndarray, options: PunchesOp
     windows.finish(run, result, cases)
 
 
-def _one(place, vehicle, case, options, **more) -> WheelsPunch | None:
+def _one(place: Place, vehicle: Vehicle, case: int, options: PunchesOptions, **more: Any) -> WheelsPunch | None:
     """One case by an accurate run, or None where it has none."""
     try:
         return punch_wheels(
@@ -332,7 +339,7 @@ def _one(place, vehicle, case, options, **more) -> WheelsPunch | None:
         return None
 
 
-def _run_singly(place, vehicle, case, options, result: WheelsMany) -> None:
+def _run_singly(place: Place, vehicle: Vehicle, case: int, options: PunchesOptions, result: WheelsMany) -> None:
     """One case by an accurate run, its summary as of a batch."""
     sample = {} if options.sample_s is None else {"sample_s": options.sample_s}
     one = _one(place, vehicle, case, options, outcome=bool(options.outcome[case]), **sample)
@@ -355,7 +362,7 @@ def _run_singly(place, vehicle, case, options, result: WheelsMany) -> None:
         trace[: one.time_s.size, case] = one.traces[key]
 
 
-def _decide_singly(place, vehicle: Vehicle, case: int, options, result) -> None:
+def _decide_singly(place: Any, vehicle: Vehicle, case: int, options: Any, result: Any) -> None:
     """Outcome of one case by an accurate run."""
     one = _one(place, vehicle, case, options)
     if one is None:
@@ -373,7 +380,7 @@ def _name_first(result: WheelsMany) -> None:
     result.first_wheel[:] = np.where(ever.any(axis=0), np.array(WHEELS, dtype=object)[first], "")
 
 
-def _empty(options: PunchesOptions, place: Place):
+def _empty(options: PunchesOptions, place: Place) -> WheelsMany:
     cases = options.grade_deg.size
     numbers = {name: np.full(cases, np.nan) for name in (*_STARTS, *_NUMBERS)}
     times, traces = None, {}

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from noseload.documents import plain
 from noseload.studies.climb.creep import Climb
-from noseload.studies.wheels.plausible import percents_of, plausible_laws
+from noseload.studies.wheels.plausible import Law, percents_of, plausible_laws
 from noseload.studies.wheels.words import WHEEL_WORDS
 
 from .wheels import punch_wheels
@@ -30,11 +31,14 @@ class WheelsRange:
         How much faster the front wheels turn.
     first_wheels : tuple of (str or None)
     airborne_s : tuple of (float or None)
+    ends_airborne : tuple of (bool or None)
+        Whether it is in the air yet as the traces end.
     """
 
     mismatches_percent: tuple[float | None, ...]
     first_wheels: tuple[str | None, ...]
     airborne_s: tuple[float | None, ...]
+    ends_airborne: tuple[bool | None, ...] = ()
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
@@ -43,6 +47,7 @@ class WheelsRange:
                 "mismatches_percent": self.mismatches_percent,
                 "first_wheel": self.first_wheels,
                 "first_wheel_airborne_s": self.airborne_s,
+                "first_wheel_ends_airborne": self.ends_airborne,
             }
         )
 
@@ -61,16 +66,17 @@ class WheelsRange:
         names = sorted("none" if wheel is None else f"the {WHEEL_WORDS[wheel]} wheel" for wheel in wheels)
         least, most = for_ms(min(times)), for_ms(max(times))
         span = f"for {least}" if least == most else f"for {least.removesuffix(' ms')} to {most}"
-        return f"{text}{' or '.join(names)} lifts first, {span}."
+        on = " (in the air yet as the traces end)" if any(self.ends_airborne) else ""
+        return f"{text}{' or '.join(names)} lifts first, {span}{on}."
 
 
-def mismatches_in_motion(vehicle: Vehicle, grade_deg: float) -> tuple[float | None, ...]:
-    """Mismatches with which a punch starts as the plausible laws divide its crawl, percent; none where there is no crawl."""
-    laws = plausible_laws(vehicle)
+def mismatches_in_motion(vehicle: Vehicle, laws: Sequence[Law], grade_deg: float) -> tuple[float | None, ...]:
+    """Mismatches with which a punch starts as plausible laws divide its crawl, percent; the laws' own where there is no crawl."""
     row = Climb(vehicle).row(grade_deg) if laws else None
     if row is None or row.front_load_n is None:
         return percents_of(laws)
-    return tuple(law.percent_in_motion(vehicle, (row.rear_load_n, row.front_load_n)) for law in laws)
+    loads: Any = row.rear_load_n, row.front_load_n
+    return tuple(law.percent_in_motion(vehicle, loads) for law in laws)
 
 
 def wheels_range(vehicle: Vehicle, asked: dict[str, Any]) -> WheelsRange | None:
@@ -82,13 +88,15 @@ def wheels_range(vehicle: Vehicle, asked: dict[str, Any]) -> WheelsRange | None:
     asked : dict
         Options of `punch_wheels` without `mismatch`.
     """
-    mismatches = mismatches_in_motion(vehicle, asked["grade_deg"])
-    if not mismatches:
+    laws = plausible_laws(vehicle)
+    if not laws:
         return None
+    mismatches = mismatches_in_motion(vehicle, laws, asked["grade_deg"])
     more = {"outcome": False, "sample_s": SAMPLE_S}
     runs = [punch_wheels(vehicle, **(asked | more | {"mismatch": mismatch})) for mismatch in mismatches]
     return WheelsRange(
-        percents_of(plausible_laws(vehicle)),
+        percents_of(laws),
         tuple(run.summary.get("first_wheel") for run in runs),
         tuple(run.summary.get("first_wheel_airborne_s") for run in runs),
+        tuple(run.summary.get(f"{run.summary.get('first_wheel')}_ends_airborne") for run in runs),
     )

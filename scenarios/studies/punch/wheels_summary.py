@@ -33,7 +33,7 @@ def summarise_wheels(motion: SpaceMotion, run: Trajectory, decided: dict[str, An
     Returns
     -------
     dict
-        Airborne times and least loads by wheel and by axle, the first wheel to lift (None where none does) and for how
+        Airborne times (and whether the traces end in the air) and least loads by wheel and by axle, the first wheel to lift (None where none does) and for how
         long, `decisive_time_s` (when it lifts; else when a wheel's load is least), largest angles, heading and drift.
     """
     end = float(run.times[-1])
@@ -45,11 +45,13 @@ def summarise_wheels(motion: SpaceMotion, run: Trajectory, decided: dict[str, An
     for k, wheel in enumerate(WHEELS):
         summary |= _least(wheel, load[k], spells[wheel], times)
         summary[f"{wheel}_airborne_s"] = _total(spells[wheel])
+        summary[f"{wheel}_ends_airborne"] = _still(spells[wheel], end)
     for k, axle in reversed(list(enumerate(ENDS))):
         whole = load[2 * k] + load[2 * k + 1]
         up = both(*(spells[wheel] for wheel in WHEELS[2 * k : 2 * k + 2]))
         summary |= _least(f"{axle}_axle", whole, up, times)
         summary[f"{axle}_axle_airborne_s"] = _total(up)
+        summary[f"{axle}_axle_ends_airborne"] = _still(up, end)
     lifted = {wheel: since[0][0] for wheel, since in spells.items() if since}
     first = min(lifted, key=lambda wheel: lifted[wheel]) if lifted else None
     summary["first_wheel"] = first
@@ -81,3 +83,13 @@ def _least(
 
 def _total(spells: list[tuple[float, float]]) -> float:
     return float(sum(end - start for start, end in spells))
+
+
+def _still(spells: list[tuple[float, float]], end: float) -> bool:
+    """Whether the traces end in the last spell: its length is then their end's, not its own."""
+    return bool(spells) and spells[-1][1] >= end
+
+
+def wheel_told(summary: dict[str, Any]) -> str:
+    """The first wheel to lift, by a summary; where none does, the one with the least load."""
+    return summary["first_wheel"] or min(WHEELS, key=lambda wheel: summary[f"{wheel}_load_min_n"])

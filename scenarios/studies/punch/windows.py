@@ -36,12 +36,20 @@ class Windows:
         Length of the traces, s.
     wanted : ndarray of bool
         Cases whose outcome is asked for; they run on, up to 5 s, in windows of 0.3 s.
+    patience : float or ndarray, shape (cases,)
+        What stands after this time is named as it is then, settled or not, s.
     """
 
     def __init__(
-        self, motion: BatchMotion | BatchSpaceMotion, recorder: Recorder, lasting: np.ndarray, wanted: np.ndarray
+        self,
+        motion: BatchMotion | BatchSpaceMotion,
+        recorder: Recorder,
+        lasting: np.ndarray,
+        wanted: np.ndarray,
+        patience: float | np.ndarray = LONGEST_S,
     ) -> None:
         self.motion, self.recorder, self.lasting, self.wanted = motion, recorder, lasting, wanted
+        self.patience = np.broadcast_to(patience, lasting.shape)
         self.corners = last_corners(motion.controls, lasting.size)
         self.summed, self.ended, self.left = np.zeros((3, lasting.size), dtype=bool)
         self.steps = np.zeros(lasting.size, dtype=int)
@@ -62,9 +70,9 @@ class Windows:
         self.summed[cases[fresh]] = True
         going = late[~self._over(cases[late], times[late], states[self.motion.coordinates, late])]
         self.ended[np.setdiff1d(cases[late], cases[going])] = True
-        # Steps to the very end that the batch would still need, against as many accurate runs as there are cases left.
-        needed = steps[going] / times[going] * (LONGEST_S - times[going])
-        few = np.count_nonzero(~self.ended & ~self.recorder.stopped_early) * STEPS_OF_A_RUN <= needed
+        # Most runs are decided soon: a case goes on while it has cost less than accurate runs of all that are left would.
+        spent = steps[going] / times[going] * (times[going] + SETTLED_S - self.lasting[cases[going]])
+        few = np.count_nonzero(~self.ended & ~self.recorder.stopped_early) * STEPS_OF_A_RUN < spent
         self.left[cases[going[few]]] = self.ended[cases[going[few]]] = True
         going = going[~few]
         ends[going] = np.minimum(times[going] + SETTLED_S, LONGEST_S)
@@ -73,6 +81,7 @@ class Windows:
 
     def _over(self, cases: np.ndarray, times: np.ndarray, speeds: np.ndarray) -> np.ndarray:
         over = self.recorder.settled(cases, speeds)
+        over |= self.motion.stand(self.recorder.down[:, cases]) & (times >= self.patience[cases])
         over &= (times >= SETTLED_S - 1e-9) & (times - self.corners[cases] >= SETTLED_S - 1e-9)
         return over | (self.recorder.flipped[cases] != 0) | (times >= LONGEST_S - 1e-9) | ~self.wanted[cases]
 

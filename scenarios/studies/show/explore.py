@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
@@ -23,6 +23,10 @@ from noseload.studies.climb.standing import stand
 from noseload.studies.links.candidates import POINTS, point_of, with_lines
 from noseload.studies.links.links import links
 from noseload.studies.punch.punch import PunchResult, punch
+
+if TYPE_CHECKING:
+    pass
+
 
 RISE_S = 0.05
 """How fast the throttle of the punch rises, s."""
@@ -139,7 +143,7 @@ class Explorer:
             changed[key] = _moved(_value(document, key), round(x + forward, 3), round(z + up, 3))
         return changed
 
-    def _centre_lines(self, document, state: ExploreState) -> dict[str, float]:
+    def _centre_lines(self, document: dict, state: ExploreState) -> dict[str, Any]:
         forward, up = state.centre_forward_mm, state.centre_up_mm
         if "weighed" in document:
             given = document["weighed"]
@@ -288,13 +292,13 @@ class Explorer:
         return next(name for name in names if name not in taken)
 
 
-def _value(document: dict[str, Any], dotted: str):
+def _value(document: dict[str, Any], dotted: str) -> Any:
     for part in dotted.split("."):
         document = document.get(part, {})
     return document
 
 
-def _moved(point: list, x: float, z: float):
+def _moved(point: list, x: float, z: float) -> list:
     """A point of the file with new x and z; a y in it stays."""
     return [x, point[1], z] if len(point) == 3 else [x, z]
 
@@ -310,7 +314,7 @@ def _flat(table: dict[str, str | list[int]], prefix: str = "") -> dict[str, str 
     return flat
 
 
-def _plain(error) -> str:
+def _plain(error: Exception) -> str:
     """An error in one line; of a file's faults the sentences alone, for the file is the one shown."""
     faults = [fault.removeprefix("setups.explored: ") for fault in getattr(error, "faults", ())]
     return " ".join(("; ".join(faults) or str(error)).split()).rstrip(".")

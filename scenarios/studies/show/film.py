@@ -5,19 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import ceil, floor
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from noseload.model.crawl import budget_parts
 from noseload.model.errors import ModelError
-from noseload.model.motion.vehicle_motion import COORDINATE_ROWS
+from noseload.model.motion.rows import COORDINATE_ROWS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.punch.punch import punch
 from noseload.studies.result import Result
+
+if TYPE_CHECKING:
+    pass
+
 
 FINEST_S = 0.002
 """Curves are sampled at least this finely, however few frames there are."""
@@ -221,7 +225,7 @@ def _check_frames(count: float, remedy: str) -> None:
         raise ModelError(f"animate: this gives less than one frame; make {remedy} larger")
 
 
-def _punch_track(result) -> Track:
+def _punch_track(result: Any) -> Track:
     traces = result.traces
     n = len(result.time_s)
     loads = np.array([traces["rear_load_n"], traces["front_load_n"]])
@@ -280,7 +284,7 @@ def creep_film(
     SolverError
         A vehicle has no standing pose.
     """
-    climbs = [Climb(vehicle) for vehicle in vehicles]
+    climbs: list[Any] = [Climb(vehicle) for vehicle in vehicles]
     step = degrees_per_second / frames_per_second
     end = max(c.limits.steepest_equilibrium_deg for c in climbs) + step if to_deg is None else to_deg
     if end <= from_deg:

@@ -121,7 +121,7 @@ def overview(vehicle: Vehicle, setups: tuple[Vehicle, ...] = ()) -> Overview:
     )
 
 
-def _first_line(error) -> str:
+def _first_line(error: Exception) -> str:
     return str(error).splitlines()[0]
 
 

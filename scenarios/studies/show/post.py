@@ -12,8 +12,10 @@ import numpy as np
 from noseload.documents import outcome_words
 from noseload.model.errors import ModelError
 from noseload.model.file.space import has_space
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
 from noseload.studies.climb.sweep import climb_of
 from noseload.studies.compare.compare import Comparison, compare
 from noseload.studies.measuring.readings import compare_readings
@@ -22,10 +24,13 @@ from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.trial.files import read_plan
 from noseload.studies.trial.read import read_trial
+from noseload.studies.wheels.climbs import wheel_climb
 from noseload.studies.wheels.four_loads import FourLoads, four_loads
-from noseload.studies.wheels.remark import remark_on
+from noseload.studies.wheels.remark import Remark, remark_on
 
 if TYPE_CHECKING:
+    from os import PathLike
+
     from noseload.studies.trial.document import TrialPlan
 
 
@@ -111,10 +116,12 @@ class Post(Result):
 
     def text(self) -> str:
         """What the picture says, for those who cannot see it."""
-        lines = [f"{self.name}, steady crawl at {self.comparison.grade_deg:g} deg, calculated: {self.headline()}."]
+        lines = [
+            f"{shown_name(self.name)}, steady crawl at {self.comparison.grade_deg:g} deg, calculated: {self.headline()}."
+        ]
         lines += [f"{d.answer.setup}: {d.answer.sentence}" for d in self.comparison.differences]
         lines += [
-            f"{m.name}: front axle {grams_of_force(m.at_grade.front_load_n):.0f} g ({m.at_grade.front_load_n:.2f} N)."
+            f"{shown_name(m.name)}: front axle {grams_of_force(m.at_grade.front_load_n):.0f} g ({m.at_grade.front_load_n:.2f} N)."
             for m in self.comparison.members
         ]
         lines += [d.load_verdict for d in self.comparison.differences]
@@ -124,11 +131,11 @@ class Post(Result):
             lines.append(f"No punch beside it: {self.no_punch}")
         else:
             lines.append(
-                f"Punch of {self.punch.setup}, throttle to {self.punch.options.throttle:g} in "
+                f"Punch of {shown_name(self.punch.setup)}, throttle to {self.punch.options.throttle:g} in "
                 f"{self.punch.options.rise_s:g} s: minimum front axle load {grams_of_force(self.punch.front_load_n.min()):.0f} g "
                 f"at {self.punch.time_s[self.punch.least_sample]:.3f} s; {outcome_words(self.punch.summary['outcome'], self.punch.summary)}."
             )
-        lines += [f"Measured: {len(m.grade_deg)} readings of {m.setup} ({m.file})." for m in self.measured]
+        lines += [f"Measured: {len(m.grade_deg)} readings of {shown_name(m.setup)} ({m.file})." for m in self.measured]
         if self.seal is not None:
             lines.append(f"Predicted before the trial: {self.seal.words}; SHA-256 {self.seal.commitment}")
             lines += [f"Measured in the blinded trial: {self.seal.verdict}"] if self.seal.verdict else []
@@ -231,13 +238,12 @@ def gather_post(
             )
     found, why = _punch(vehicles[0], comparison.members[0].climb, comparison.grade_deg, throttle)
     tip = comparison.members[0].sweep.limits.tip_over_grade_deg
-    remark = remark_on(vehicles[0]) if has_space(vehicles[0]) else None
+    remark, four = _single_wheels(vehicles[0], comparison.grade_deg)
     said = "" if remark is None else remark.sentence(tip)
-    four = None if remark is None else four_loads(vehicles[0], comparison.grade_deg, remark.range_deg)
     return Post(vehicles[0].name, comparison, found, why, measured, seal, said, four)
 
 
-def _punch(vehicle, climb, grade_deg: float, throttle: float) -> tuple[PunchResult | None, str]:
+def _punch(vehicle: Vehicle, climb: Any, grade_deg: float, throttle: float) -> tuple[PunchResult | None, str]:
     """A punch of the first setup, or why there is none."""
     if climb.rigid:
         return None, "this file has no links and shocks (level A)"
@@ -245,7 +251,20 @@ def _punch(vehicle, climb, grade_deg: float, throttle: float) -> tuple[PunchResu
     return (result, "") if result.success else (None, result.message)
 
 
-def _measured(path, vehicle: Vehicle) -> Measured:
+def _single_wheels(vehicle: Vehicle, grade_deg: float) -> tuple[Remark | None, FourLoads | None]:
+    """What is told of single wheels and their loads, off one path."""
+    if not has_space(vehicle):
+        return None, None
+    try:
+        climb = wheel_climb(vehicle)
+    except (SolverError, ModelError):
+        # The remark says why.
+        climb = None
+    remark = remark_on(vehicle, climb=climb)
+    return remark, four_loads(vehicle, grade_deg, remark.range_deg, climb=climb)
+
+
+def _measured(path: str | PathLike, vehicle: Vehicle) -> Measured:
     """Front loads of a file of readings, as a crawl has them: less what the wheels that held the vehicle on the board make of it."""
     result = compare_readings(path, vehicle, climb=climb_of)
     loads = np.array([kind == "front_load" for kind in result.kinds])
@@ -293,7 +312,7 @@ def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:
     return Seal(plan.commitment, words, *_measured_in(folder, plan))
 
 
-def _measured_in(folder, plan: TrialPlan) -> tuple[str, str]:
+def _measured_in(folder: str | PathLike, plan: TrialPlan) -> tuple[str, str]:
     """The measured difference and the verdict of a trial that has been run; empty before that."""
     try:
         result = read_trial(folder)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
+from noseload.model.names import shown_name
 from noseload.solvers.errors import SolverError, Status
 from noseload.studies.climb.describe import Description, describe
 from noseload.studies.climb.results import Creep
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from noseload.studies.links.most_load import MostLoad
     from noseload.studies.measuring.readings import ReadingsResult
     from noseload.studies.space.climb import SpaceStanding
+    from noseload.studies.wheels.remark import Remark
 
 READY_MADE = 8
 """Ready-made changes that get an interval."""
@@ -242,7 +244,7 @@ def collect(
     unsolved = description.unsaid.get("standing") or description.unsaid.get("climb")
     if unsolved:
         raise SolverError(Status.DIVERGED, unsolved)
-    climbs = [description.climb, *(run.ask(f"setup {v.setup}", climb_of, v) for v in vehicles[1:])]
+    climbs = [description.climb, *(run.ask(f"setup {shown_name(v.setup)}", climb_of, v) for v in vehicles[1:])]
     pairs = [(v, c) for v, c in zip(vehicles, climbs, strict=True) if c is not None]
     vehicles = [vehicle for vehicle, _ in pairs]
     ends = [climb.limits.first_grade_deg for _, climb in pairs]
@@ -291,7 +293,7 @@ def collect(
     )
 
 
-def _doubts(run: _Collector, members, grade: float):
+def _doubts(run: _Collector, members: Any, grade: float) -> Any:
     """Rows of what the model leaves out; () where they cannot be worked out."""
     from noseload.studies.errors.doubts import doubt_rows
 
@@ -360,7 +362,10 @@ def _punches(run: _Collector, members: list[ReportMember], grade: float, options
         return nothing
     for member, done in zip(members, found[1], strict=True):
         if not done.success:
-            run.note(f"throttle punch, {member.name}", f"the crawl at {found[0]:g} deg cannot be held: {done.message}")
+            run.note(
+                f"throttle punch, {shown_name(member.name)}",
+                f"the crawl at {found[0]:g} deg cannot be held: {done.message}",
+            )
     return found[0], found[2], found[1]
 
 
@@ -393,7 +398,7 @@ def _links(run: _Collector, member: ReportMember, grade: float) -> LinkStudy | N
 
     found = run.ask("links", lambda: links(member.vehicle, grade_deg=grade, climb=member.climb))
     if found is not None and not found.axles:
-        run.note(f"links, {member.name}", found.message)
+        run.note(f"links, {shown_name(member.name)}", found.message)
         return None
     return found
 
@@ -411,9 +416,13 @@ def _single_wheels(run: _Collector, member: ReportMember) -> tuple[tuple[float, 
     """Grades (deg) of the first wheel lift over plausible speeds of geared axles, and the sentence about that lift."""
     if member.on_wheels is None:
         return None, ""
+    from noseload.studies.wheels.climbs import wheel_climb
     from noseload.studies.wheels.remark import remark_on
 
-    remark = run.ask("first wheel lift", lambda: remark_on(member.vehicle))
+    def first_lift() -> Remark:
+        return remark_on(member.vehicle, climb=wheel_climb(member.vehicle, standing=member.on_wheels))
+
+    remark = run.ask("first wheel lift", first_lift)
     if remark is None:
         return None, ""
     if remark.left_out:

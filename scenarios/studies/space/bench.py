@@ -8,6 +8,7 @@ from math import floor
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
+from noseload.model.names import row_name
 from noseload.model.parameters import ENDS, check_links
 from noseload.model.space.held_wheels import HeldWheelsInSpace
 from noseload.model.space.mirrored import Mirrored, is_mirrored
@@ -15,17 +16,17 @@ from noseload.model.space.parameters import WHEELS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.newton import solve
-from noseload.studies.climb.followed import SEEN_SNAP_DEG, coil_sides
+from noseload.studies.climb.followed import SEEN_SNAP_DEG
 from noseload.studies.result import Result, field_values
 
-from .climb import SpaceStanding, shock_gaps, stand_in_space
+from .climb import SpaceStanding, stand_in_space
 from .lifts import WheelLifts, first_of
 from .rows import pose_angles
 
 if TYPE_CHECKING:
     import numpy as np
 
-    from noseload.solvers.continuation import Curve
+    from noseload.solvers.continuation import Curve, CurvePoint
 
 
 LARGEST = 2.0
@@ -126,14 +127,10 @@ def bench_wheels(
     lifts = WheelLifts(solved)
     level = solve(solved, solved.own(standing.solution.state), 0.0).raise_for_status()
 
-    def is_over(point):
+    def is_over(point: CurvePoint) -> Any:
         return lifts.is_last(lifts.depths(point)) or abs(point.parameter) > LARGEST
 
-    def sides(point):
-        gaps = shock_gaps(bench.at(point.parameter), solved.plain(point.state))
-        return *coil_sides(gaps), *lifts.depths(point)
-
-    curve = trace(solved, level, +1.0, is_over, region=sides)
+    curve = trace(solved, level, +1.0, is_over, kinks=lifts.kinks)
     events, last = lifts.on(curve), lifts.last(curve)
     first = first_of(events, last)
     unit = 1e3 * bench.torque_unit
@@ -200,7 +197,7 @@ def _turn(curve: Curve, lifts: WheelLifts, k: int) -> float:
 
 def _snap(bench: HeldWheelsInSpace, before: _Part, after: _Part) -> dict[str, float | None]:
     """The pose before a snap and the one after it."""
-    found = {"torque_n_mm": 1e3 * bench.torque_unit * before.end}
+    found: dict[str, float | None] = {"torque_n_mm": 1e3 * bench.torque_unit * before.end}
     short = before.end * (1.0 - _SHORT)
     for when, landed in (("before", before.pose(short)), ("after", after.pose(before.end))):
         angles = {} if landed is None else pose_angles(landed)
@@ -224,7 +221,7 @@ def _rows(bench: HeldWheelsInSpace, parts: list[_Part], step: float) -> tuple[di
     return tuple(rows)
 
 
-def _row(bench: HeldWheelsInSpace, state: np.ndarray, parameter: float, snaps: int):
+def _row(bench: HeldWheelsInSpace, state: np.ndarray, parameter: float, snaps: int) -> dict:
     loads = bench.loads(state, parameter)
     angles = pose_angles(state)
     raised = min(loads) <= CARRIES * bench.weight
@@ -241,7 +238,7 @@ def bench_sentence(found: BenchWheels) -> str:
     from noseload.studies.wheels.words import side_word, wheel_words
 
     if found.axle_free_torque_n_mm is None:
-        return f"{found.setup}: {found.message}."
+        return f"{row_name(found.setup)}: {found.message}."
     first, free = found.first_wheel_torque_n_mm, found.axle_free_torque_n_mm
     if found.first_wheel is None or found.first_wheel.endswith("_both"):
         return f"Both front wheels leave their scales at {free:.0f} N mm."

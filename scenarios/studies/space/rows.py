@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from math import asin, atan2, degrees, radians
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.parameters import ENDS
 from noseload.model.space.budget import axle_frame, chassis_frame, front_load_budget, twist_budget
@@ -27,6 +28,8 @@ if TYPE_CHECKING:
     from noseload.studies.climb.followed import FollowedPath
 
 
+ONE_GRADE = 1e-10
+"""Difference between the grade of a fold and of the lift that makes it, both solved for, rad."""
 CARRIES = 1e-9
 """Share of the weight below which a wheel counts as lifted."""
 _FAR = 1e6
@@ -66,12 +69,12 @@ def limits_of(climb: SpaceClimb, *, needs: bool = True) -> WheelLimits:
     )
 
 
-def _where(path: FollowedPath, measure):
+def _where(path: FollowedPath, measure: Callable) -> Any:
     point = path.find(measure)
     return None if point is None else point.parameter
 
 
-def _sideways(events: list[tuple[int, float, int]]):
+def _sideways(events: list[tuple[int, float, int]]) -> Any:
     """Grade at which the second wheel of one side lifts, rad, or None."""
     for side in range(len(SIDES)):
         mine = [grade for _, grade, wheel in events if wheel % 2 == side]
@@ -80,19 +83,16 @@ def _sideways(events: list[tuple[int, float, int]]):
     return None
 
 
-def fold_grade(climb: SpaceClimb, curve: Curve):
+def fold_grade(climb: SpaceClimb, curve: Curve) -> Any:
     """Grade of the first fold of a curve, rad; at a wheel's lift that turns the curve back, that lift's own."""
-    k = _fold_segment(climb, curve)
-    if k is None:
+    fold = climb.followed(curve).fold
+    if fold is None:
         return None
-    lifts = [grade for j, grade, _ in climb.lifts_on(curve) if j == k]
-    ends = [curve.points[j].parameter for j in (k, k + 1)]
-    outer = max(ends, key=abs)
-    beyond = [grade for grade in lifts if abs(grade) >= abs(outer)]
-    return beyond[0] if beyond else climb.followed(curve).fold
+    at_lift = [grade for _, grade, _ in climb.lifts_on(curve) if abs(grade - fold) <= ONE_GRADE]
+    return at_lift[0] if at_lift else fold
 
 
-def _fold_segment(climb: SpaceClimb, curve: Curve):
+def _fold_segment(climb: SpaceClimb, curve: Curve) -> Any:
     """The segment of a curve with its first fold that is no snap of a loose coil, or None."""
     path = climb.followed(curve)
     if path.fold is None:
@@ -124,7 +124,7 @@ def row_of(climb: SpaceClimb, grade_deg: float) -> Wheels:
     return _filled(climb, grade_deg, solution, snapped=False)
 
 
-def _beside_fold(climb, curve, grade: float):
+def _beside_fold(climb: SpaceClimb, curve: Curve, grade: float) -> Solution | None:
     """The pose between the last point before a fold and the fold itself, where no two points of the curve enclose it."""
     last = max(curve.points[: _fold_segment(climb, curve) + 1], key=lambda point: abs(point.parameter))
     if abs(grade) <= abs(last.parameter):
@@ -133,7 +133,7 @@ def _beside_fold(climb, curve, grade: float):
     return solution if solution.success else None
 
 
-def beyond_handover(climb: SpaceClimb, curve: Curve, grade: float):
+def beyond_handover(climb: SpaceClimb, curve: Curve, grade: float) -> Any:
     """The pose between the last point of a curve and the lift of an axle's last wheel, or None."""
     end, last = curve.points[-1], climb.last_lift(curve)
     if last is None or not abs(end.parameter) < abs(grade) < abs(last[0]):
@@ -144,7 +144,7 @@ def beyond_handover(climb: SpaceClimb, curve: Curve, grade: float):
     return solution if solution.success else None
 
 
-def _after_snap(climb, curve, grade) -> Solution | None:
+def _after_snap(climb: SpaceClimb, curve: Curve, grade: float) -> Solution | None:
     """The stable pose that the curve has at a grade past its first fold, or None."""
     points = curve.points
     for k in range(_fold_segment(climb, curve) + 1, len(points) - 1):
@@ -156,7 +156,7 @@ def _after_snap(climb, curve, grade) -> Solution | None:
     return None
 
 
-def _empty(climb: SpaceClimb, grade_deg: float, status: str, message: str):
+def _empty(climb: SpaceClimb, grade_deg: float, status: str, message: str) -> Wheels:
     return Wheels(
         climb.vehicle.setup,
         float(grade_deg),
@@ -186,7 +186,7 @@ def _past_the_end(climb: SpaceClimb, curve: Curve, grade_deg: float) -> Wheels:
     return _empty(climb, grade_deg, "no_solution", f"the climb could not be followed past {last:.2f} deg. {why}")
 
 
-def _filled(climb: SpaceClimb, grade_deg, solution: Solution, *, snapped: bool):
+def _filled(climb: SpaceClimb, grade_deg: float, solution: Solution, *, snapped: bool) -> Wheels:
     equilibrium, state = climb.equilibrium, climb.plain(solution.state)
     seen = [equilibrium.seen(state, k) for k in range(len(ENDS))]
     loads = [seen[k][f"{side}_load"] for k in range(len(ENDS)) for side in SIDES]
@@ -245,7 +245,7 @@ def _status(climb: SpaceClimb, state: np.ndarray, loads: list[float], snapped: b
     return ("wheel_up", raised) if up else ("ok", "")
 
 
-def _front_share(equilibrium: SpaceEquilibrium, held: list[float], pull: list[float]) -> float | None:
+def _front_share(equilibrium: SpaceEquilibrium, held: list[float], pull: list[float]) -> Any:
     """Front axle's share of the traction; where there is none, the share that the next bit of it would have."""
     if equilibrium.law.is_limit:
         return float(held[1] / sum(held))

@@ -19,6 +19,7 @@ from noseload.studies.climb.steady_start import FULL_THROTTLE, STRIDE, held_spin
 from .climb import SpaceClimb
 
 _BRAKE_ITERATIONS = 60
+_FOLLOWED_FROM, _FOLLOWED_STEPS = tuple(radians(back) for back in (1.0, 2.5, 6.0)), 5
 
 
 @dataclass(frozen=True)
@@ -62,10 +63,55 @@ class SpaceStart:
         return self.status == "ok"
 
 
-def crawl_state(climb: SpaceClimb, grade: float) -> np.ndarray | None:
-    """Unknowns of a crawl in space (26) at a grade (rad), followed from the level; None where there is no such climb."""
-    state = climb.level.state
-    for step in np.linspace(0.0, grade, max(2, 1 + int(np.ceil(abs(grade) / STRIDE))))[1:]:
+class StartsOfClimb:
+    """What starts on one climb have in common: each is followed from the nearest before it.
+
+    Parameters
+    ----------
+    climb : SpaceClimb
+    """
+
+    def __init__(self, climb: SpaceClimb) -> None:
+        self.climb = climb
+        self._numbers: MotionNumbers | None = None
+        self._steepest = {side: (0.0, climb.level.state) for side in (False, True)}
+        self._gaps: dict[float, np.ndarray] = {}
+
+    @property
+    def numbers(self) -> MotionNumbers:
+        """Of the vehicle in motion."""
+        if self._numbers is None:
+            climb = self.climb
+            mismatch = None if climb.mismatch is None else climb.mismatch / 100.0
+            lengths = climb.standing.side_view.free_lengths
+            self._numbers = motion_numbers(climb.vehicle, lengths, shafts=climb.shafts, mismatch=mismatch)
+        return self._numbers
+
+    def crawl(self, grade: float) -> np.ndarray | None:
+        """As `crawl_state`."""
+        known = self._steepest[grade < 0.0]
+        # Only from a less steep one: behind a fold there is no way.
+        found = crawl_state(self.climb, grade, known if abs(known[0]) <= abs(grade) else None)
+        if found is not None and abs(grade) > abs(known[0]):
+            self._steepest[grade < 0.0] = grade, found
+        return found
+
+    def nearer(self, grip_factor: float, guess: np.ndarray) -> np.ndarray:
+        """A guess of steady motion, put right by what the one before with this factor on the grip was off."""
+        return guess + self._gaps.get(grip_factor, 0.0)
+
+    def was_off(self, grip_factor: float, gap: np.ndarray) -> None:
+        """Note how far a solution lay from its guess."""
+        self._gaps[grip_factor] = gap
+
+
+def crawl_state(climb: SpaceClimb, grade: float, known: tuple[float, np.ndarray] | None = None) -> np.ndarray | None:
+    """Unknowns of a crawl in space (26) at a grade (rad), None where there is no such climb.
+
+    Followed from the level, or from a `known` grade (rad) and its state.
+    """
+    begin, state = (0.0, climb.level.state) if known is None else known
+    for step in np.linspace(begin, grade, max(2, 1 + int(np.ceil(abs(grade - begin) / STRIDE))))[1:]:
         solution = solve(climb.equilibrium, state, float(step))
         if not solution.success:
             found = solve_on(climb.path(grade), grade)
@@ -75,7 +121,13 @@ def crawl_state(climb: SpaceClimb, grade: float) -> np.ndarray | None:
 
 
 def space_start(
-    climb: SpaceClimb, *, grade: float, creep_speed: float, grip_factor: float = 1.0, start: str = "creep"
+    climb: SpaceClimb,
+    *,
+    grade: float,
+    creep_speed: float,
+    grip_factor: float = 1.0,
+    start: str = "creep",
+    shared: StartsOfClimb | None = None,
 ) -> SpaceStart:
     """Solve the steady motion that a punch in space starts from.
 
@@ -90,16 +142,18 @@ def space_start(
     grip_factor : float
     start : str
         'creep', or 'brake': wheels on the drag brake, throttle 0.
+    shared : StartsOfClimb, optional
+        Of this climb, for many starts at the same creep speed.
     """
-    shares = None if climb.mismatch is None else climb.mismatch / 100.0
-    numbers = motion_numbers(climb.vehicle, climb.standing.side_view.free_lengths, shafts=climb.shafts, mismatch=shares)
+    shared = StartsOfClimb(climb) if shared is None else shared
+    numbers = shared.numbers
 
     def not_held(
         message: str, throttle: float | None = None, brake: float = 0.0, needed: float | None = None
     ) -> SpaceStart:
         return SpaceStart("start_not_held", message, grade, None, throttle, brake, needed, numbers)
 
-    crawl = crawl_state(climb, grade)
+    crawl = shared.crawl(grade)
     if crawl is None:
         return not_held(f"at {degrees(grade):.2f} deg the vehicle tips over before it can start")
     needed = _grip_needed(climb, crawl)
@@ -109,10 +163,13 @@ def space_start(
     guess, share = steady.guess(crawl)
     if share >= 1.0:
         return not_held(_too_slippery(grade, share, needed), needed=needed)
-    solution = solve(steady, guess, grade)
+    solution = solve(steady, shared.nearer(grip_factor, guess), grade)
+    if not solution.success:
+        solution = _solved_or_followed(steady, climb, guess, grade)
     if not solution.success:
         why = f"no steady motion was found at {degrees(grade):.2f} deg: {solution.message}"
         return not_held(why, needed=needed)
+    shared.was_off(grip_factor, solution.state - guess)
     state, chassis = steady.motion_state(solution.state), numbers.chassis
     torque = steady.motor_torque(solution.state)
     throttle = float(torque / chassis["stall_torque"] + state[38] / chassis["no_load_speed"])
@@ -122,7 +179,27 @@ def space_start(
     return _finished(climb, numbers, state, grade, throttle, 0.0, grip_factor, needed)
 
 
-def _too_slippery(grade: float, share: float, needed: float) -> str:
+def _solved_or_followed(steady: SpaceSteady, climb: SpaceClimb, guess: np.ndarray, grade: float) -> Solution:
+    """Steady motion from a guess; where a coil that comes loose keeps it from that, followed from a little less steep."""
+    solution = solve(steady, guess, grade)
+    for back in _FOLLOWED_FROM:
+        if solution.success:
+            break
+        near = grade - (back if grade >= 0.0 else -back)
+        crawl = crawl_state(climb, near)
+        start = None if crawl is None else solve(steady, steady.guess(crawl)[0], near)
+        if start is None or not start.success:
+            continue
+        for step in np.linspace(near, grade, 1 + _FOLLOWED_STEPS)[1:]:
+            start = solve(steady, start.state, float(step))
+            if not start.success:
+                break
+        else:
+            solution = start
+    return solution
+
+
+def _too_slippery(grade: float, share: float, needed: float | None) -> str:
     return f"holding {degrees(grade):.2f} deg takes {share:.3f} times the grip of a wheel (grip {needed:.3f} needed)"
 
 
@@ -141,7 +218,7 @@ def _finished(
     throttle: float,
     brake: float,
     grip_factor: float,
-    needed,
+    needed: float | None,
 ) -> SpaceStart:
     motion = SpaceMotion(
         numbers,
@@ -162,7 +239,7 @@ def _on_the_brake(
     crawl: np.ndarray,
     grade: float,
     grip_factor: float,
-    needed: float,
+    needed: float | None,
     not_held: Callable,
 ) -> SpaceStart:
     """Wheels held by brake and shorted motor turn a hair, and the tyres creep: both are solved for."""
@@ -173,7 +250,7 @@ def _on_the_brake(
             guess, share = steady.guess(crawl)
             if share >= 1.0:
                 return not_held(_too_slippery(grade, share, needed), 0.0, brake, needed)
-        solution = solve(steady, guess, grade)
+        solution = _solved_or_followed(steady, climb, guess, grade)
         if not solution.success:
             why = f"no standstill was found at {degrees(grade):.2f} deg: {solution.message}"
             return not_held(why, 0.0, brake, needed)

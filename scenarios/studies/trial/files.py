@@ -16,13 +16,9 @@ from noseload.output import write_folder
 
 from .document import TrialPlan
 from .errors import SealError, TrialFileError, TrialPlanError
+from .names import COMMITMENT_FILE, FITTINGS_FILE, KEY_FILE, PLAN_FILE, READINGS_FILE, SEALED_FOLDER, VEHICLE_FILE
 from .plan import SealedTrial
 from .schedule import PARTS, TrialKey, broken_parts
-
-PLAN_FILE, COMMITMENT_FILE, READINGS_FILE = "plan.json", "commitment.txt", "readings.csv"
-VEHICLE_FILE = "vehicle.toml"
-SEALED_FOLDER = "sealed"
-KEY_FILE, FITTINGS_FILE = f"{SEALED_FOLDER}/key.json", f"{SEALED_FOLDER}/fittings.csv"
 
 SEALED_WORDS = {
     "key": "the order (key.json)",

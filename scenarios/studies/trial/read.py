@@ -19,7 +19,8 @@ from noseload.studies.result import Result
 from .analysis import Analysis, SideFinding, analyse
 from .document import TrialPlan, plan_document
 from .errors import ReadingsError
-from .files import COMMITMENT_FILE, FITTINGS_FILE, READINGS_FILE, kept_commitment, read_plan, read_sealed
+from .files import kept_commitment, read_plan, read_sealed
+from .names import COMMITMENT_FILE, FITTINGS_FILE, READINGS_FILE
 from .plausible import check_plausible
 from .readings import Readings, check_repeats, read_fittings, read_readings
 from .schedule import TrialKey

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from noseload.documents import outcome_words
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 
 from .intervals import with_interval
@@ -110,14 +111,14 @@ def punch_sentence(result: PunchResult) -> str:
 def bench_sentence(bench: Bench) -> str:
     """'base: the front axle is free at 5773 N mm, 105 % of the stall torque: more than the motor has.'"""
     if bench.lift is None:
-        return f"{bench.setup}: no torque was found that frees the front axle."
+        return f"{shown_name(bench.setup)}: no torque was found that frees the front axle."
     enough = "enough" if bench.reached else "more than the motor has"
     share = (
         ""
         if bench.throttle_at_lift is None
         else f", {100 * bench.throttle_at_lift:.0f} % of the stall torque: {enough}"
     )
-    return f"{bench.setup}: the front axle is free at {bench.lift.torque_n_mm:.0f} N mm{share}."
+    return f"{shown_name(bench.setup)}: the front axle is free at {bench.lift.torque_n_mm:.0f} N mm{share}."
 
 
 def links_sentence(study: LinkStudy) -> str:

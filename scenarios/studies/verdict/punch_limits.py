@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from noseload.model.names import shown_name
 from noseload.studies.thresholds import Thresholds
-
-from .sentence import shown_name
 
 if TYPE_CHECKING:
     from noseload.studies.punch.limits import PunchLimits

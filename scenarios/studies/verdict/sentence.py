@@ -88,11 +88,6 @@ class Answer:
         return {"setup": self.setup, "answer": self.answer, "sentence": self.sentence}
 
 
-def shown_name(name: str) -> str:
-    """A setup's name as people read it: without underscores."""
-    return name.replace("_", " ")
-
-
 def own_sentence(row: Creep, limits: Limits) -> str:
     """What the reference itself does: its front load at the grade, and where its climb ends.
 
@@ -147,7 +142,7 @@ def _load_words(facts: Any) -> str:
     load, at = facts.load, f"At {facts.grade_deg:g} deg it"
     grams, share = grams_of_force(load.value), 100.0 * abs(load.value) / facts.front_load_n
     low, high = (grams_of_force(end) for end in load.span)
-    of = f"{share:.1g}" if share < 10.0 else f"{share:.0f}"
+    of = f"{share:.1g}" if share < 9.5 else f"{share:.0f}"
     of = f" ({of} % of {grams_of_force(facts.front_load_n):.0f} g)"
     if abs(grams) < LEAST_TOLD_G and high - low < 1.0:
         return f"{at} leaves the front axle load as it is within 1 g."

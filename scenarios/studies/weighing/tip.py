@@ -169,6 +169,7 @@ def standing_height_estimate(tipped: Tipped, vehicle: Vehicle | None, fit: Fit) 
 
 def tipped_pose_note(vehicle: Vehicle, tipped: Tipped, fit: Fit, height: Estimate) -> str:
     """How high the centre of gravity stands at the angle of tipping itself, squatted, as a sentence."""
+    from noseload.model.crawl.equilibrium import POSE_SIZE
     from noseload.model.crawl.load_budget import centre_of_gravity as in_the_pose
     from noseload.studies.climb.rigid import RigidClimb
     from noseload.studies.climb.sweep import climb_of
@@ -179,7 +180,7 @@ def tipped_pose_note(vehicle: Vehicle, tipped: Tipped, fit: Fit, height: Estimat
     if isinstance(climb, RigidClimb):
         return "a level A file has no springs: the height is the same in every pose"
     point = climb.tip_point("front" if tipped.front_up else "rear")
-    there = in_the_pose(climb.standing.values, [0.0, *point.state[:8]])[1]
+    there = in_the_pose(climb.standing.values, [0.0, *point.state[:POSE_SIZE]])[1]
     return f"tipped, squatted and all, it stands {there / MILLIMETRE:.1f} mm above the board; level, {height.value:.1f} mm above the floor"
 
 

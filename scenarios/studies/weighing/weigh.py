@@ -2,12 +2,13 @@
 
 import os
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 import numpy as np
 
 from noseload.csv_input import Readings, read_readings
 from noseload.model.errors import ModelError
-from noseload.model.units import GRAM, MILLIMETRE, STANDARD_GRAVITY
+from noseload.model.units import MILLIMETRE, grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import Fit
@@ -31,7 +32,7 @@ from noseload.studies.result import Result
 from .corners import corner_lines, corner_notes, side_estimates
 from .fit import QUANTITIES, LiftFit, fit_weighing, front_share
 from .layout import RECIPE, WEIGH_LAYOUT, check_rows
-from .tip import fit_tips, standing_height_estimate, tipped_pose_note
+from .tip import Tipped, fit_tips, standing_height_estimate, tipped_pose_note
 from .traps import weighing_warnings
 
 
@@ -129,51 +130,65 @@ def _weigh(readings: Readings, vehicle: Vehicle | None, height_from: str) -> Wei
     tips = (kind == "tip_front_up") | (kind == "tip_rear_up")
     source = _height_source(readings, height_from, lifted, tips)
     lift = fit_weighing(readings)
-    fit = lift.fit
-    estimates = [
-        in_proportion(
-            estimate_of_fit(fit, "weight", "total_mass_g", "whole vehicle", 1 / (STANDARD_GRAVITY * GRAM)),
-            gain(readings.settings),
-        ),
-        estimate_of_fit(
-            fit,
-            "position",
-            "centre_of_gravity_from_rear_mm",
-            "rear wheel centre to centre of gravity",
-            1 / MILLIMETRE,
-            origin="calculated",
-        ),
-    ]
-    estimates += _axle_loads(fit, gain(readings.settings)) + side_estimates(readings)
-    traces, notes = [], []
-    height = None
-    if np.any(lifted):
-        from_lift = estimate_of_fit(
-            fit,
-            "height",
-            "centre_of_gravity_height_mm",
-            "above the floor, as it stands",
-            1 / MILLIMETRE,
-            origin="calculated",
-        )
-        traces.append(_lift_trace(readings, lift))
-        height = from_lift if source == "lift" else height
-    squat, tipped = "not needed", None
-    if np.any(tips):
-        tipped = fit_tips(readings, fit, tips)
-        estimates.append(tipped.estimate)
-        traces.append(tipped.trace)
+    from_lift = _height_of_lift(lift.fit) if np.any(lifted) else None
+    tipped = fit_tips(readings, lift.fit, tips) if np.any(tips) else None
+    height, squat = from_lift if source == "lift" else None, "not needed"
     if source == "tip" and tipped is not None:
-        height, squat = standing_height_estimate(tipped, vehicle, fit)
+        height, squat = standing_height_estimate(tipped, vehicle, lift.fit)
+    estimates = _on_the_level(readings, lift.fit)
+    if tipped is not None:
+        estimates.append(tipped.estimate)
+    if height is not None:
+        estimates.append(height)
+    if from_lift is not None and source != "lift":
+        estimates.append(
+            replace(from_lift, key="lifted_height_mm", meaning="height from lifted readings, for comparison")
+        )
+    traces = [] if from_lift is None else [_lift_trace(readings, lift)]
+    return Weighing(
+        readings.file,
+        tuple(estimates),
+        _lines(readings, estimates, height),
+        tuple(traces if tipped is None else [*traces, tipped.trace]),
+        (*_height_notes(vehicle, lift.fit, source, tipped, height, squat), *corner_notes(readings)),
+        tuple(weighing_warnings(readings, lift, tipped, source)),
+        source,
+        source == "tip",
+        squat,
+    )
+
+
+def _on_the_level(readings: Readings, fit: Fit) -> list[Estimate]:
+    """Mass, place of the centre of gravity along the vehicle, loads of axles and corners."""
+    share = gain(readings.settings)
+    mass = estimate_of_fit(fit, "weight", "total_mass_g", "whole vehicle", grams_of_force(1.0))
+    words = "rear wheel centre to centre of gravity"
+    place = estimate_of_fit(
+        fit, "position", "centre_of_gravity_from_rear_mm", words, 1 / MILLIMETRE, origin="calculated"
+    )
+    return [in_proportion(mass, share), place, *_axle_loads(fit, share), *side_estimates(readings)]
+
+
+def _height_of_lift(fit: Fit) -> Estimate:
+    words = "above the floor, as it stands"
+    return estimate_of_fit(fit, "height", "centre_of_gravity_height_mm", words, 1 / MILLIMETRE, origin="calculated")
+
+
+def _height_notes(
+    vehicle: Vehicle | None, fit: Fit, source: str, tipped: Tipped | None, height: Any, squat: str
+) -> list[str]:
+    """Where the height comes from, and what it may not be used for."""
+    notes = []
+    if source == "tip" and tipped is not None:
         notes.append(
-            "the height comes from the tip test: it may not be used to confirm the tip-over prediction, "
-            "which would only give "
-            "the same angle back; confirm with lifted readings, or with another setup"
+            "the height comes from the tip test: it may not be used to confirm the tip-over prediction, which would only "
+            "give the same angle back; confirm with lifted readings, or with another setup"
         )
         if squat == "not corrected":
             notes.append(
-                "level distance over tan(tip angle) is the height only if the suspension was blocked; of a sprung vehicle it is no height "
-                "of any pose and centimetres too high: give --vehicle with springs and links to solve the standing height"
+                "level distance over tan(tip angle) is the height only if the suspension was blocked; of a sprung vehicle "
+                "it is no height of any pose and centimetres too high: give --vehicle with springs and links to solve the "
+                "standing height"
             )
         if vehicle is not None:
             notes.append(tipped_pose_note(vehicle, tipped, fit, height))
@@ -181,33 +196,7 @@ def _weigh(readings: Readings, vehicle: Vehicle | None, height_from: str) -> Wei
         notes.append("the tip angles were not used: they remain free to check the tip-over prediction")
     if height is None:
         notes.append("no lifted and no tip readings: the height of the centre of gravity is not determined")
-    else:
-        estimates.append(height)
-    if source != "lift" and np.any(lifted):
-        estimates.append(
-            Estimate(
-                "lifted_height_mm",
-                "height from lifted readings, for comparison",
-                from_lift.value,
-                from_lift.standard_error,
-                from_lift.low,
-                from_lift.high,
-                "calculated",
-            )
-        )
-    notes += corner_notes(readings)
-    warnings = weighing_warnings(readings, lift, tipped, source)
-    return Weighing(
-        readings.file,
-        tuple(estimates),
-        _lines(readings, estimates, height),
-        tuple(traces),
-        tuple(notes),
-        tuple(warnings),
-        source,
-        source == "tip",
-        squat,
-    )
+    return notes
 
 
 def _axle_loads(fit: Fit, share: float) -> list[Estimate]:
@@ -216,7 +205,7 @@ def _axle_loads(fit: Fit, share: float) -> list[Estimate]:
     blocks = [(covariance, fit.interval_freedom)]
     front = propagate(lambda p: p[0] * p[1] / p[2], values, blocks)
     rear = propagate(lambda p: p[0] * (1.0 - p[1] / p[2]), values, blocks)
-    to_grams = 1 / (STANDARD_GRAVITY * GRAM)
+    to_grams = grams_of_force(1.0)
     return [
         in_proportion(estimate_of(rear, "rear_g", "rear axle on level ground", to_grams), share),
         in_proportion(estimate_of(front, "front_g", "front axle on level ground", to_grams), share),

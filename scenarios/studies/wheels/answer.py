@@ -7,26 +7,26 @@ wheels stands with the range that it has over plausible mismatches.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
 from math import floor
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from noseload.model.errors import MissingDataError, ModelError
-from noseload.model.parameters import check_links
+from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.result import Result
-from noseload.studies.space.results import WHEELS, WheelLimits, Wheels, lift_range
+from noseload.studies.space.results import WheelLimits, Wheels
 from noseload.studies.space.wheels import check_options
 
+from .climbs import RANGED, SpringClimb, wheel_climb
 from .plausible import plausible_laws
-from .rigid import RigidClimb4
 from .sentences import sentence
+from .words import lift_range
 
-RANGED = tuple(f"{wheel}_load_n" for wheel in WHEELS) + ("twist_n", "chassis_roll_deg", "front_share", "grip_needed")
-"""Numbers of a pose that are given with their range."""
+if TYPE_CHECKING:
+    pass
+
 CLOSE_DEG = 1e-3
 """How far from a lift its two rows stand."""
 
@@ -170,127 +170,6 @@ class Headings(Result):
         return f"Headings({self.setup}: {len(self.headings_deg)} headings, {said})"
 
 
-class SpringClimb:
-    """Poses of a vehicle on its springs over grade at one heading; options as of `SpaceClimb`."""
-
-    def __init__(
-        self,
-        vehicle: Vehicle,
-        *,
-        heading_deg: float,
-        mismatch: float | None,
-        rolling_shares: tuple[float, float] | None,
-        shafts: bool,
-        blocks: Mapping[str, float] | None,
-        standing: Any,
-    ) -> None:
-        check_links(vehicle)
-        from noseload.studies.space.climb import SpaceClimb
-
-        self.climb = SpaceClimb(
-            vehicle,
-            heading_deg=heading_deg,
-            mismatch=mismatch,
-            rolling_shares=rolling_shares,
-            shafts=shafts,
-            blocks=blocks,
-            standing=standing,
-        )
-        self.standing = self.climb.standing
-
-    def row(self, grade_deg: float) -> Wheels:
-        """Four wheels at one grade."""
-        from noseload.studies.space.rows import row_of
-
-        return row_of(self.climb, grade_deg)
-
-    @cached_property
-    def limits(self) -> WheelLimits:
-        """Grades at which the climb ends."""
-        from noseload.studies.space.rows import limits_of
-
-        return limits_of(self.climb)
-
-    @cached_property
-    def ends(self) -> WheelLimits:
-        """`limits` without grip and torque, which take as long as the rest."""
-        from noseload.studies.space.rows import limits_of
-
-        return limits_of(self.climb, needs=False)
-
-    @property
-    def first_lift_deg(self) -> float | None:
-        """Grade at which the first wheel lifts."""
-        return self.ends.first_wheel_lift_grade_deg
-
-    @cached_property
-    def below_lift(self) -> Wheels:
-        """The pose a little below the first lift."""
-        from .nearby import BELOW_DEG
-
-        return self.row((self.first_lift_deg or 0.0) - BELOW_DEG)
-
-    def lift_of(self, other: SpringClimb) -> float | None:
-        """First lift of the same vehicle under another law of traction, deg: by steps from here, else along its path."""
-        from .nearby import lift_nearby
-
-        found = None if self.first_lift_deg is None else lift_nearby(self.climb, other.climb, self.below_lift)
-        return other.first_lift_deg if found is None else found
-
-    def values_of(self, other: SpringClimb, row: Wheels) -> Mapping[str, Any]:
-        """Numbers of RANGED of the other law at the grade of a row of this one."""
-        from .nearby import pose_nearby
-
-        found = pose_nearby(self.climb, other.climb, row)
-        if found is not None:
-            return found
-        there = other.row(row.grade_deg)
-        return {key: getattr(there, key) for key in RANGED}
-
-    def pose(self, row: Wheels) -> Any:
-        """Where everything is in a solved pose."""
-        from noseload.model.space.places import space_pose
-
-        return space_pose(self.climb.equilibrium.numbers, row.state, self.climb.equilibrium.blocks)
-
-
-def wheel_climb(
-    vehicle: Vehicle,
-    *,
-    heading_deg: float = 0.0,
-    mismatch: float | None = None,
-    rolling_shares: tuple[float, float] | None = None,
-    shafts: bool = True,
-    blocks: Mapping[str, float] | None = None,
-    standing: Any = None,
-) -> Any:
-    """The path of a vehicle on four wheels: on springs, or rigid where the file has none; blocks in m.
-
-    Raises
-    ------
-    MissingDataError
-        A y or a track width is missing, or a rigid vehicle is asked about blocks.
-    ModelError
-        The links do not hold an axle.
-    """
-    if vehicle.level != "A":
-        return SpringClimb(
-            vehicle,
-            heading_deg=heading_deg,
-            mismatch=mismatch,
-            rolling_shares=rolling_shares,
-            shafts=shafts,
-            blocks=blocks,
-            standing=standing,
-        )
-    if blocks:
-        raise MissingDataError(
-            f"{vehicle.file or vehicle.name}: a rigid vehicle (level A) rocks on a block under one wheel; add links, shocks and "
-            "springs (level B) for `--block`"
-        )
-    return RigidClimb4(vehicle, heading_deg=heading_deg)
-
-
 def wheels_answer(
     vehicle: Vehicle,
     *,
@@ -396,22 +275,7 @@ def all_headings(
     return Headings(vehicle.setup, tuple(headings), lifts, wheel, over)
 
 
-def first_lifts(
-    vehicle: Vehicle, *, heading_deg: float = 0.0, climb: SpringClimb | None = None
-) -> tuple[WheelLimits, tuple]:
-    """Limits of a climb but grip and torque, and its first lift (deg or None) where all wheels slip alike and at every plausible mismatch.
-
-    `climb`: of the vehicle on this heading, all wheels slipping alike, where it is at hand.
-    """
-    climb = climb or wheel_climb(vehicle, heading_deg=heading_deg)
-    lifts = [climb.ends.first_wheel_lift_grade_deg]
-    for law in plausible_laws(vehicle):
-        other = wheel_climb(vehicle, heading_deg=heading_deg, **law.options, standing=climb.standing)
-        lifts.append(climb.lift_of(other))
-    return climb.ends, tuple(lifts)
-
-
-def _climbs(vehicle: Vehicle, heading_deg: float, mismatch: float | None, shafts: bool, blocks):
+def _climbs(vehicle: Vehicle, heading_deg: float, mismatch: float | None, shafts: bool, blocks: Any) -> tuple:
     """The climb asked for, those of plausible mismatches by percent, and the limits of the one without shafts."""
     check_options(vehicle, mismatch, blocks)
     metres = {wheel: 1e-3 * height for wheel, height in (blocks or {}).items() if height}
@@ -429,7 +293,9 @@ def _climbs(vehicle: Vehicle, heading_deg: float, mismatch: float | None, shafts
     return climb, others, _without_shafts(vehicle, climb, heading_deg, mismatch, metres)
 
 
-def _without_shafts(vehicle, climb, heading_deg: float, mismatch: float | None, metres):
+def _without_shafts(
+    vehicle: Vehicle, climb: SpringClimb, heading_deg: float, mismatch: float | None, metres: dict
+) -> WheelLimits:
     """Limits of a climb without the couples of the shafts."""
     flat = climb.standing.side_view
     if not heading_deg and mismatch is None and not metres:
@@ -445,7 +311,7 @@ def _without_shafts(vehicle, climb, heading_deg: float, mismatch: float | None, 
     ).limits
 
 
-def _range(key: str, row: Wheels, others) -> tuple[float, float] | None:
+def _range(key: str, row: Wheels, others: list) -> tuple[float, float] | None:
     values = [value for value in (getattr(row, key), *(other[key] for other in others)) if value is not None]
     return (min(values), max(values)) if others and values else None
 
@@ -468,7 +334,7 @@ def _end(limits: WheelLimits) -> float:
     return limits.steepest_deg if over is None else over
 
 
-def _grades(from_deg, end: float, step_deg: float) -> list[float]:
+def _grades(from_deg: float, end: float, step_deg: float) -> list[float]:
     if not step_deg > 0.0:
         raise ModelError(f"step {step_deg:g} deg: a sweep needs a step above 0 deg, such as 1")
     count = floor((end - from_deg) / step_deg * (1 + 1e-12) + 1e-9)
@@ -477,24 +343,3 @@ def _grades(from_deg, end: float, step_deg: float) -> list[float]:
     if count > 2_000:
         raise ModelError(f"a sweep of {count} rows is too long; use a step of {(end - from_deg) / 500:.2g} deg or more")
     return [from_deg + k * step_deg for k in range(count + 1)]
-
-
-def together(answers: Sequence[WheelsAnswer]) -> list[dict[str, Any]]:
-    """Several setups beside the first: lifts, twist and loads, and what each changes."""
-    first = answers[0]
-    rows = []
-    for answer in answers:
-        mine, base = answer.limits.first_wheel_lift_grade_deg, first.limits.first_wheel_lift_grade_deg
-        rows.append(
-            {
-                "name": answer.vehicle.name,
-                "setup": answer.setup,
-                "first_wheel": answer.limits.first_wheel,
-                "first_wheel_lift_grade_deg": mine,
-                "first_wheel_lift_range_deg": list(answer.first_lift_range_deg),
-                "first_wheel_lift_change_deg": None if mine is None or base is None else mine - base,
-                "tip_over_grade_deg": answer.limits.tip_over_grade_deg,
-                **{key: getattr(answer.row, key) for key in (*RANGED, "status")},
-            }
-        )
-    return rows

@@ -20,7 +20,7 @@ from noseload.solvers.errors import SolverError
 from noseload.solvers.newton import solve
 from noseload.studies.result import Result
 
-from .answer import wheel_climb
+from .climbs import wheel_climb
 from .nearby import BELOW_DEG
 
 EVEN_GEARS = "drive.front_overdrive"
@@ -128,7 +128,7 @@ def _whole_lift(vehicle: Vehicle) -> float | np.ndarray | None:
         return None
 
 
-def _row(name: str, step: str, assumed: bool, change: float):
+def _row(name: str, step: str, assumed: bool, change: float) -> dict:
     return {"name": name, "step": step, "assumed": assumed, "change_deg": change}
 
 

@@ -25,7 +25,7 @@ from noseload.solvers.newton import solve
 from noseload.studies.errors.left_out import SPLIT
 from noseload.studies.result import Result
 
-from .answer import first_lifts, wheel_climb
+from .climbs import first_lifts, wheel_climb
 from .lift_left_out import LeftOutOfLift
 from .nearby import BELOW_DEG, FARTHEST_DEG, slip_of
 from .plausible import ALIKE, law_at, percents_of, plausible_laws
@@ -34,7 +34,8 @@ from .words import range_words, wheel_words
 if TYPE_CHECKING:
     from noseload.model.uncertainty import ErrorSource
     from noseload.studies.space.climb import SpaceStanding
-    from noseload.studies.wheels.answer import SpringClimb
+    from noseload.studies.wheels.climbs import SpringClimb
+    from noseload.studies.wheels.plausible import Law
 
 
 DRAWS, SEED, LEAST_DRAWS = 200, 1, 20
@@ -125,7 +126,7 @@ def lift_uncertainty(
             f"{vehicle.name}: a rigid vehicle (level A) says how sure it is by `noseload creep --uncertainty`"
         )
     known = wheel_climb(vehicle, heading_deg=heading_deg)
-    lift, wheel = known.ends.first_wheel_lift_grade_deg, known.ends.first_wheel
+    lift, wheel = known.first_lift
     if lift is None or wheel not in WHEELS:
         raise ModelError(f"{vehicle.name}: no single wheel lifts before its axle does, so its lift has no interval")
     search = Search(vehicle, known, lift, WHEELS.index(wheel), heading_deg)
@@ -161,7 +162,7 @@ def _draw(generator: np.random.Generator, source: ErrorSource, draws: int) -> np
     return generator.uniform(source.low, source.high, draws)
 
 
-def _ends(values: np.ndarray):
+def _ends(values: np.ndarray) -> tuple:
     good = values[np.isfinite(values)]
     if good.size < LEAST_DRAWS:
         return None, None
@@ -172,20 +173,20 @@ def _ends(values: np.ndarray):
 class Search:
     """First lifts of a vehicle with errors put in, by steps from the known one."""
 
-    def __init__(self, vehicle, known, lift, wheel, heading_deg) -> None:
+    def __init__(self, vehicle: Vehicle, known: SpringClimb, lift: float, wheel: int, heading_deg: float) -> None:
         self.vehicle, self.known, self.lift, self.wheel, self.heading_deg = vehicle, known, lift, wheel, heading_deg
-        row = known.row(lift - BELOW_DEG)
+        row: Any = known.row(lift - BELOW_DEG)
         self.start = np.append(row.state, radians(row.grade_deg))
         limits = limits_of(vehicle)
         found = (source_of(quantity, limits, vehicle) for quantity in quantities_of(vehicle, space=True))
         self.sources = [source for source in found if source is not None]
         self.left = LeftOutOfLift(vehicle, lift)
 
-    def climb(self, vehicle: Vehicle, law=ALIKE, standing: SpaceStanding | None = None):
+    def climb(self, vehicle: Vehicle, law: Law = ALIKE, standing: SpaceStanding | None = None) -> SpringClimb:
         """The path of a vehicle on this heading; not followed yet."""
         return wheel_climb(vehicle, heading_deg=self.heading_deg, **law.options, standing=standing)
 
-    def both(self, errors, mismatch, sizes=None) -> tuple[float, float]:
+    def both(self, errors: np.ndarray, mismatch: float | None, sizes: Any = None) -> tuple[float, float]:
         """First lift of a draw, all wheels slipping alike and at its mismatch with what is left out of the model, deg.
 
         Not a number where there is none; without sizes nothing is left out.
@@ -202,18 +203,18 @@ class Search:
             return np.nan, np.nan
         return alike, other
 
-    def left_out(self, mismatch, sizes) -> float:
+    def left_out(self, mismatch: Any, sizes: Any) -> float:
         """First lift of the vehicle as its file says with what is left out of the model, deg; not a number: none."""
         try:
             return self._with_left_out(self.vehicle, self.known.standing, mismatch, sizes)
         except (SolverError, ModelError):
             return np.nan
 
-    def _with_left_out(self, vehicle, standing, mismatch, sizes):
+    def _with_left_out(self, vehicle: Vehicle, standing: Any, mismatch: Any, sizes: Any) -> Any:
         carried = self.left.changed(vehicle, standing.side_view.free_lengths, sizes)
         return self.left.read(self.of(self.climb(carried, law_at(vehicle, mismatch))), vehicle, sizes)
 
-    def of(self, climb: SpringClimb):
+    def of(self, climb: SpringClimb) -> float:
         """First lift of a climb, deg."""
         start, law = self.start.copy(), climb.climb.equilibrium
         start[SLIP] = slip_of(self.known.climb, climb.climb, start)
@@ -258,14 +259,14 @@ class Search:
             for share, name, limit, recipe in gains[:FIRST]
         )
 
-    def _measured(self, k, lift):
+    def _measured(self, k: Any, lift: Any) -> Any:
         """Variance and bias of one error of measurement, by one deviation of it."""
         errors = np.zeros(len(self.sources))
         errors[k] = self.sources[k].deviation
         change = self.both(errors, None)[0] - lift
         return (0.0 if np.isnan(change) else change**2), 0.0
 
-    def _entry(self, entry, lift):
+    def _entry(self, entry: Any, lift: Any) -> Any:
         """Variance and bias of one entry of what is left out, by one deviation of its numbers about their means."""
         variance, mean = 0.0, self.left.alone(entry.key)
         for k, (of, part) in enumerate(self.left.parts):

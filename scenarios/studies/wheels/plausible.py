@@ -1,5 +1,6 @@
 """Laws of division over which an answer about single wheels has its range: the one list of them."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -70,7 +71,7 @@ def law_at(vehicle: Vehicle, percent: float | None) -> Law:
     return Law(percent, (chi, chi))
 
 
-def percents_of(laws: tuple[Law, ...]) -> tuple[float | None, ...]:
+def percents_of(laws: Sequence[Law]) -> tuple[float | None, ...]:
     """Mismatches of laws, as results print them."""
     return tuple(law.percent for law in laws)
 

@@ -115,12 +115,12 @@ class RigidWheels:
         together = [name for root, name in found if abs(root - earliest) < 1e-12]
         return earliest, together[0] if len(together) == 1 else together[0].split("_")[0] + "_both"
 
-    def _axle_terms(self, k: int, heading: float):
+    def _axle_terms(self, k: int, heading: float) -> Any:
         """Load of an axle over the weight as ``level cos S + rate sin S``."""
         level, rate = self.distance / self.wheelbase, -self.height * cos(heading) / self.wheelbase
         return (level, rate) if k == 1 else (1.0 - level, -rate)
 
-    def _sideways(self, heading: float):
+    def _sideways(self, heading: float) -> Any:
         arms = [0.0, 0.0]
         for k in range(2):
             level, rate = self._axle_terms(k, heading)
@@ -130,7 +130,7 @@ class RigidWheels:
         return [(arms[0] - sign * self.left, arms[1] - sign * across) for sign in (1.0, -1.0)]
 
     @staticmethod
-    def _first_root(lines):
+    def _first_root(lines: Any) -> Any:
         """Smallest slope above 0 at which one of ``level cos S + rate sin S`` reaches 0, rad."""
         roots = [atan2(level, -rate) for level, rate in lines if rate < 0.0 and level >= 0.0]
         return min(roots) if roots else None
@@ -209,6 +209,16 @@ class RigidClimb4:
     def ends(self) -> WheelLimits:
         """As of a vehicle on springs."""
         return self.limits
+
+    @property
+    def first_lift(self) -> tuple[float | None, str | None]:
+        """As of a vehicle on springs."""
+        return self.limits.first_wheel_lift_grade_deg, self.limits.first_wheel
+
+    @property
+    def first_lift_deg(self) -> float | None:
+        """As of a vehicle on springs."""
+        return self.first_lift[0]
 
     @property
     def limits(self) -> WheelLimits:

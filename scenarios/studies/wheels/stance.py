@@ -75,7 +75,7 @@ def diagonal(loads: dict) -> float:
     return loads["front_left"] + loads["rear_right"] - loads["front_right"] - loads["rear_left"]
 
 
-def _read(vehicle):
+def _read(vehicle: Vehicle) -> Any:
     """Readings of four scales in the file of a base, N, or None."""
     read = {wheel: vehicle.document.get("weighed", {}).get(f"{wheel}_g") for wheel in WHEELS}
     if vehicle.base is not None or None in read.values():

@@ -1,5 +1,7 @@
 """Limits of a climb on which left and right stay alike: its side view's, in which both wheels of an axle lift at once."""
 
+from typing import Any
+
 from noseload.model.space.equilibrium import SpaceEquilibrium
 from noseload.model.space.mirrored import is_mirrored
 from noseload.model.space.parameters import space_numbers
@@ -19,7 +21,7 @@ def stays_upright(vehicle: Vehicle, standing: Standing) -> bool:
 
 def upright_limits(vehicle: Vehicle, standing: Standing) -> WheelLimits:
     """Limits straight up the slope without couples of shafts of a vehicle that `stays_upright`."""
-    limits = Climb(vehicle, standing=standing).uphill_limits
+    limits: Any = Climb(vehicle, standing=standing).uphill_limits
     tip = limits.tip_over_grade_deg
     return WheelLimits(
         first_wheel_lift_grade_deg=tip,
