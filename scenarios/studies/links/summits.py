@@ -19,11 +19,11 @@ DRAWN, AT_ONCE = 160, 8
 """Linkages drawn for a round, and how many of them are climbed from, side by side."""
 APART_MM = 8.0
 """How far apart those are in some coordinate."""
-ALIKE, MOST_ROUNDS = 3, 3
+ALIKE, MOST_ROUNDS = 2, 2
 """Starts that must have come to the same top before it counts as found, and rounds after which it is taken as it is."""
 SAME_N = 0.05 * GRAM * STANDARD_GRAVITY
 """Tops that differ by less are the same."""
-KICK_MM, MOST_KICKS = 12.0, 2
+KICK_MM, MOST_KICKS = 12.0, 1
 """The top found is left by that much in half of its coordinates and climbed for again, until that finds nothing higher."""
 RADIUS_MM, SMALLEST_MM, GAIN_N = 8.0, 3e-3, 0.01 * GRAM * STANDARD_GRAVITY
 """Of one climb: first region, the one at which it rests, and what eight rounds must gain."""
