@@ -21,6 +21,9 @@ MOST_PARTS = 32
 BELOW_END_DEG = (20.0, 10.0, 5.0, 3.0, 2.0, 1.0)
 """Grades at which the largest throttle is asked for, as distances from where the climb ends: it tips, slides, stalls or snaps."""
 
+STEEPEST_DEG = 85.0
+"""Taken where no climb ends."""
+
 
 @dataclass(frozen=True)
 class LargestThrottle(Result):
@@ -103,8 +106,9 @@ class ThrottleSearch:
             raise ModelError(f"largest throttle: a width of {refined:g} must lie between 0 and 1")
         if grades_deg is None:
             # Setups are compared at the same grades, so those below the first end of a climb serve all.
-            ends = [Climb(vehicle).limits for vehicle in vehicles]
-            first = min(end.steepest_equilibrium_deg if end.first is None else end.first_grade_deg for end in ends)
+            limits = [Climb(vehicle).limits for vehicle in vehicles]
+            ends = [one.first_grade_deg or one.steepest_equilibrium_deg for one in limits]
+            first = min((end for end in ends if end is not None), default=STEEPEST_DEG)
             grades_deg = [first - below for below in BELOW_END_DEG]
         self.grades = [float(g) for g in grades_deg]
         self.vehicles, self.rise_s, self.duration_s, self.refined = list(vehicles), rise_s, duration_s, refined
