@@ -106,8 +106,7 @@ class ThrottleSearch:
             raise ModelError(f"largest throttle: a width of {refined:g} must lie between 0 and 1")
         if grades_deg is None:
             # Setups are compared at the same grades, so those below the first end of a climb serve all.
-            limits = [Climb(vehicle).limits for vehicle in vehicles]
-            ends = [one.first_grade_deg or one.steepest_equilibrium_deg for one in limits]
+            ends = [Climb(vehicle).limits.first_grade_deg for vehicle in vehicles]
             first = min((end for end in ends if end is not None), default=STEEPEST_DEG)
             grades_deg = [first - below for below in BELOW_END_DEG]
         self.grades = [float(g) for g in grades_deg]
