@@ -19,7 +19,7 @@ from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.newton import solve
 
-from .followed import Kink, coil_region, followed_path, found_once, loose_coils
+from .followed import Kink, coil_region, corner_at_kink, followed_path, found_once, loose_coils
 from .results import Creep, Limits
 from .split import own_split, split_equilibrium
 from .standing import Standing, stand
@@ -149,7 +149,8 @@ class Climb:
         """What a slow climb follows toward the unloading of an axle: `FollowedPath`."""
         if end not in self._followed:
             curve = self.uphill if end == "front" else self.downhill
-            self._followed[end] = followed_path(curve, self._loose)
+            corner = corner_at_kink(curve, self._region)
+            self._followed[end] = followed_path(curve, self._loose, corner=corner)
         return self._followed[end]
 
     def _loose(self, point: CurvePoint) -> list[float]:

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from noseload.model.parameters import ENDS
 from noseload.model.units import grams_of_force
 from noseload.solvers.continuation import Curve, CurvePoint
+from noseload.solvers.errors import SolverError
 
 if TYPE_CHECKING:
     import numpy as np
@@ -33,6 +34,10 @@ def found_once(known: dict, thing: Any, find: Callable[[Any], Any]) -> Any:
     if id(thing) not in known or known[id(thing)][0] is not thing:
         known[id(thing)] = thing, find(thing)
     return known[id(thing)][1]
+
+
+BESIDE = 1e-6
+"""Share of a segment on either side of a kink within which a curve turns back there."""
 
 
 @dataclass(frozen=True)
@@ -98,6 +103,33 @@ def coil_sides(gaps: Iterable[tuple[float, float]]) -> tuple[float, ...]:
     `gaps` : for each shock by how much it is longer than its free coil (-1 where that is held) and than its droop stop, m.
     """
     return tuple(side for gap, beyond in gaps for side in (gap, min(gap, beyond)))
+
+
+def corner_at_kink(curve: Curve, sides: Callable[[CurvePoint], tuple[float, ...]]) -> Callable:
+    """`corner` of `followed_path` where a coil that goes loose, or a stop, makes the curve turn back at once.
+
+    There the tangent jumps, and a search for its change of sign only halves; `sides` (`coil_sides` of a point) goes through
+    zero smoothly. Taken where the curve turns within `BESIDE` of that place.
+    """
+
+    def corner(a: CurvePoint, b: CurvePoint) -> CurvePoint | None:
+        part = replace(curve, points=(a, b))
+        for k, (low, high) in enumerate(zip(sides(a), sides(b), strict=True)):
+            if (low > 0.0) == (high > 0.0):
+                continue
+            try:
+                place = part.find(lambda point, k=k: sides(point)[k])
+            except SolverError:
+                continue
+            share = (place.arclength - a.arclength) / (b.arclength - a.arclength)
+            if not BESIDE < share < 1.0 - BESIDE:
+                continue
+            before, after = (part.point_between(0, share + side * BESIDE, place) for side in (-1.0, 1.0))
+            if None not in (before, after) and before.tangent[-1] * after.tangent[-1] < 0.0 < before.sense * a.sense:
+                return replace(place, tangent=before.tangent, orientation=before.orientation)
+        return None
+
+    return corner
 
 
 def followed_path(
