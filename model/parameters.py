@@ -43,6 +43,13 @@ def slip_law(tyre: Tyre) -> tuple[float, float]:
     return SLIP_SPEED_SHARE * scale * CREEP_SPEED, (1.0 - SLIP_SPEED_SHARE) * scale
 
 
+def slip_load(vehicle: Vehicle) -> Any:
+    """Load of an axle at which its slip stiffness is that of the file, N: half of the vehicle's weight, setups as their base."""
+    while vehicle.base is not None:
+        vehicle = vehicle.base
+    return 0.5 * vehicle.mass * STANDARD_GRAVITY
+
+
 def side_view(point: tuple) -> tuple:
     """(x, z) of a point that may carry a y."""
     return point[0], point[-1]
@@ -206,6 +213,8 @@ def _axle_numbers(vehicle: Vehicle, end: str, free_length: float | np.ndarray | 
         grip=tyre.grip_coefficient,
         slip_speed=slip_speed,
         slip_ratio_scale=slip_ratio_scale,
+        slip_load=slip_load(vehicle),
+        slip_softness=tyre.slip_softness,
         rolling_resistance=tyre.rolling_resistance,
         contact_give=tyre.contact_give,
         # The radius on which the couple of the give neither feeds nor takes energy: z + give N.

@@ -16,6 +16,11 @@ NEWTON_MILLIMETRE = 1e-3
 KILOGRAM_SQUARE_MILLIMETRE = 1e-6
 
 
+def force_of_grams(reading_g: Any) -> Any:
+    """Newtons on a kitchen scale that reads `reading_g` grams."""
+    return reading_g * (STANDARD_GRAVITY * GRAM)
+
+
 def grams_of_force(force_n: Any) -> Any:
     """Reading in grams of a kitchen scale that carries `force_n` newtons."""
     return force_n / (STANDARD_GRAVITY * GRAM)

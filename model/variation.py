@@ -272,6 +272,7 @@ _TYRE_KEYS = {
     "contact_offset_share": "contact_offset_share",
     "rolling_radius_share": "rolling_radius_share",
     "slip_stiffness": "slip_stiffness",
+    "slip_stiffness_exponent": "slip_stiffness_exponent",
 }
 _RADIUS_KEYS = {"radius": "radius_mm", "loaded_radius": "loaded_radius_mm"}
 

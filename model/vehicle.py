@@ -65,11 +65,18 @@ class Tyre:
     lengthwise_stiffness: float = 5000.0
     """Of the pair, N/m."""
     contact_offset_share: float = 0.0
+    """Share of the lengthwise give by which traction moves the resultant of the load forward."""
     rolling_radius_share: float | None = None
     """Share of what the tyre is pressed in that is missing to its rolling radius; None: not measured."""
     slip_stiffness: float | None = None
     """Traction per load per slip where slip begins; None: as the slip law has it."""
-    """Share of the lengthwise give by which traction moves the resultant of the load forward."""
+    slip_stiffness_exponent: float = 1.0
+    """n of the slip stiffness over the load, ``C = c N0 (N / N0)^n``, N0 half of the vehicle's weight."""
+
+    @property
+    def slip_softness(self) -> float:
+        """1 - n: what the slip stiffness falls behind the load, as the kernels take it."""
+        return 1.0 - self.slip_stiffness_exponent
 
     @property
     def contact_give(self) -> float:

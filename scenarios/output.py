@@ -3,8 +3,7 @@
 import errno
 import io
 import os
-import shutil
-import tempfile
+import stat
 from collections.abc import Collection, Mapping
 from pathlib import Path
 
@@ -55,11 +54,13 @@ def _write(target: str, content: bytes) -> None:
             file.write(content)
         if old is not None and old.st_nlink > 1:
             # The disk had room for the neighbour; the other names of the file must show the same.
+            import shutil
+
             shutil.copyfile(partial, target)
             os.unlink(partial)
             return
         if old is not None:
-            shutil.copymode(target, partial)
+            os.chmod(partial, stat.S_IMODE(old.st_mode))
         os.replace(partial, target)
     except BaseException:
         if os.path.exists(partial):
@@ -101,6 +102,10 @@ def write_folder(folder: str | os.PathLike, files: Mapping[str, str | bytes], *,
 
 
 def _write_draft(target: str, files: Mapping[str, str | bytes], private: Collection[str]) -> None:
+    # Both take a while to load, and most commands write nothing.
+    import shutil
+    import tempfile
+
     os.makedirs(os.path.dirname(target), exist_ok=True)
     draft = tempfile.mkdtemp(prefix=f".{os.path.basename(target)[:LONGEST_NAME]}.", dir=os.path.dirname(target))
     try:

@@ -5,8 +5,9 @@ from textwrap import wrap
 
 UNSAFE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 """Control characters, escape sequences' first ones, overrides of the writing direction, and halves of characters."""
-MINUS = re.compile(r"(?<![\w.\-\N{PLUS-MINUS SIGN}])-(?=\d)")
-"""A hyphen that stands for a minus: before a number, after nothing that it could join."""
+MINUS = re.compile(r"(?<![\w.\-\u00b1])-(?=\d)")
+"""A hyphen that stands for a minus: before a number, after nothing that it could join (the sign for plus or minus by its
+number: a name would load all names of characters)."""
 UNIT = re.compile(r"(?<=\d) (?=(?:%|g|deg|mm|N|N mm|s|ms|Hz)(?![\w]))")
 """The space between a number and its unit, which no line ends on."""
 FORMULA = ("=", "+", "-", "@", "\t", "\r")

@@ -14,8 +14,9 @@ from typing import Any
 
 import numpy as np
 
-from .curve_steps import KINK_STEP, LARGEST_TURN, KinkSteps, between_kinks
+from .curve_steps import KINK_STEP, LARGEST_TURN, KinkSteps
 from .errors import SolverError, Status
+from .landing import Kinks, Landings
 from .newton import Equilibrium, Solution
 from .newton import solve as newton_solve
 from .roots import bracketed_root
@@ -32,6 +33,8 @@ ONE_PLACE = 1e-5
 """Scaled arclength within which two points of a curve are one place."""
 PLACE = 1e-13
 """Scaled arclength within which a place on a curve is found: rounding."""
+LANDED = 1e-12
+"""Value at a point, over that at its neighbour, below which the point is the place that is looked for: rounding."""
 LEAST_LOOP = 4
 """Points that a curve has before it is asked whether it has come round to its start."""
 TIGHT, LOOSE = 1e-11, 1e-7
@@ -40,7 +43,7 @@ ROUNDING = 1e-9
 """Scaled residual below which a corrector that no longer gains has met rounding (very stiff vehicles)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class CurvePoint:
     """A point of a curve: state (n,), parameter, unit tangent in scaled space (n + 1,), arclength."""
 
@@ -57,7 +60,7 @@ class CurvePoint:
         return float(np.sign(self.orientation * self.tangent[-1]))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Curve:
     """A traced curve.
 
@@ -91,6 +94,8 @@ class Curve:
         if not self._folds:
             return self
         k = self._folds[0]
+        if self.points[k].arclength == self.points[k + 1].arclength:
+            return replace(self, points=self.points[: k + 1])
         turn = self.find(lambda p: p.tangent[-1], first=k, last=k + 1)
         return replace(self, points=(*self.points[: k + 1], turn))
 
@@ -144,9 +149,14 @@ class Curve:
         values = [measure(p) for p in self.points]
         last = len(self.points) - 1 if last is None else last
         for k in range(first, last):
-            if values[k] == 0.0:
+            # A place that was landed on is a point of the curve already.
+            if abs(values[k]) <= LANDED * abs(values[k + 1]):
                 return self.points[k]
+            if abs(values[k + 1]) <= LANDED * abs(values[k]):
+                return self.points[k + 1]
             if values[k] * values[k + 1] <= 0.0:
+                if self.points[k].arclength == self.points[k + 1].arclength:
+                    return self.points[k]
                 return self._find_in(k, measure, values[k], values[k + 1])
         return None
 
@@ -283,6 +293,17 @@ def _correct(
     return None, most
 
 
+def _ahead(equilibrium: Equilibrium, points: list, step: float) -> np.ndarray:
+    """A step from the last point along its tangent and the bend of the segment before it: where the corrector starts."""
+    point = points[-1]
+    way = step * point.tangent
+    if len(points) > 1 and points[-2].arclength < point.arclength:
+        bend = (point.tangent - points[-2].tangent) / (point.arclength - points[-2].arclength)
+        if step * float(np.sqrt(bend @ bend)) < LARGEST_TURN:
+            way = way + 0.5 * step**2 * bend
+    return np.append(point.state, point.parameter) + way * np.append(equilibrium.scales, 1.0)
+
+
 def _distance(equilibrium: Equilibrium, first: "CurvePoint", second: "CurvePoint") -> float:
     """Chord between two points in scaled space."""
     away = (second.state - first.state) / equilibrium.scales
@@ -323,13 +344,19 @@ def _passes(equilibrium: Equilibrium, before: "CurvePoint", after: "CurvePoint",
     return there is not None and float(np.abs((there.state - start.state) / equilibrium.scales).max()) <= ONE_PLACE
 
 
+def _traced(
+    equilibrium: Equilibrium, points: list, status: Status, message: str, nfev: int, landings: Landings | None
+) -> "Curve":
+    return Curve(equilibrium, tuple(points), status, message, nfev + (0 if landings is None else landings.nfev))
+
+
 def trace(
     equilibrium: Equilibrium,
     solution: Solution,
     direction: float,
     stop: Callable[..., Any],
     *,
-    region: Callable[..., Any] | None = None,
+    kinks: Kinks | None = None,
     first_step: float = 0.2,
     largest_step: float = 0.6,
     smallest_step: float = 1e-7,
@@ -346,9 +373,9 @@ def trace(
         +1 toward larger, -1 toward smaller parameters at first.
     stop : callable
         Function of a CurvePoint; the first point for which it is true is the last of the curve.
-    region : callable, optional
-        Function of a CurvePoint: for each kink of its laws that may fold the curve, on which side of it and how far away
-        it is, floats of which those above 0 are one side.
+    kinks : Kinks, optional
+        Kinks of its laws whose places can be solved for: each is two points at one place of the curve, as it is met and as it
+        is left.
     first_step, largest_step, smallest_step : float
         Arclength in scaled space.
     max_points : int
@@ -361,21 +388,34 @@ def trace(
     points, nfev, step = [point], 1, first_step
     status, message = Status.OUT_OF_ITERATIONS, f"{max_points} points did not reach the end of the curve"
     objection, kink = None, KinkSteps()
+    landings = None if kinks is None else Landings(kinks, equilibrium, point.state)
     while len(points) < max_points:
         if stop(point):
-            return Curve(equilibrium, tuple(points), Status.CONVERGED, "converged", nfev)
-        candidate, cost = _correct(equilibrium, point, step, tolerance=LOOSE)
+            return _traced(equilibrium, points, Status.CONVERGED, "converged", nfev, landings)
+        guess = _ahead(equilibrium, points, step)
+        pair = None if landings is None else landings.passed(point, guess[:-1], float(guess[-1]), step)
+        if pair is not None:
+            points += pair
+            point = pair[1]
+            continue
+        candidate, cost = _correct(equilibrium, point, step, guess=guess, tolerance=LOOSE)
         nfev += cost
         if candidate is not None:
             objection = equilibrium.accept(candidate.state, candidate.parameter)
             turn = float(candidate.tangent @ point.tangent)
             follows = candidate.sense == point.sense and _distance(equilibrium, point, candidate) <= STRAY * step
-            between = None if region is None or not follows else between_kinks(region, point, candidate, step)
-            if between is not None:
-                step = between
+            if landings is not None and objection is None and landings.passes(candidate.state) and step >= KINK_STEP:
+                pair = landings.passed(point, candidate.state, candidate.parameter, step)
+                if pair is not None:
+                    points += pair
+                    point = pair[1]
+                else:
+                    step = kink.halved(step, point)
                 continue
             if objection is None and follows and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
                 points.append(candidate)
+                if landings is not None:
+                    landings.settle(candidate)
                 if len(points) > LEAST_LOOP and _passes(equilibrium, point, candidate, points[0]):
                     status, message = Status.CLOSED, Status.CLOSED.value
                     break
@@ -389,6 +429,8 @@ def trace(
             candidate = _turned(equilibrium, point, TURN_STEP) if objection is None else None
             if candidate is not None and equilibrium.accept(candidate.state, candidate.parameter) is None:
                 points.append(candidate)
+                if landings is not None:
+                    landings.settle(candidate)
                 point, step = candidate, TURN_STEP
                 continue
             status = Status.STEP_TOO_SMALL if objection is None else Status.REJECTED
@@ -396,7 +438,7 @@ def trace(
                 f"the curve could not be followed past parameter {point.parameter:.6g}: {Status.STEP_TOO_SMALL.value}"
             )
             break
-    return Curve(equilibrium, tuple(points), status, message, nfev)
+    return _traced(equilibrium, points, status, message, nfev, landings)
 
 
 def solve_on(curve: Curve, parameter: float) -> Solution | None:

@@ -1,6 +1,5 @@
-"""How long the steps along a curve of equilibria are where its laws have kinks: onto one, over it, and between two."""
+"""How long the steps along a curve of equilibria are where its laws have kinks: onto one and over it."""
 
-from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -15,10 +14,6 @@ CROSSING_STEP = 0.9 * KINK_STEP
 """Step that crosses a kink, from half of it before."""
 STRAIGHT = 0.25
 """Share of a sharp turn that a curve makes on the way to a kink at most: more is a bend, which short steps follow."""
-REGION_STEP = 2e-3
-"""Step below which the curve may pass two kinks of its laws at once: over a longer one two folds could lie unseen."""
-TOGETHER = 1e-6
-"""Share of a step within which two kinks are one: left and right alike."""
 SHORT_OF_WALL = 0.75
 """Share of the way to a place where a corrector failed that the next step goes."""
 
@@ -71,16 +66,3 @@ class KinkSteps:
         if angle < 0.1 * LARGEST_TURN:
             return 4.0 * step
         return 2.0 * step if angle < 0.4 * LARGEST_TURN else step
-
-
-def between_kinks(sides: Callable[..., Any], point: Any, candidate: Any, step: float) -> float | None:
-    """A shorter step that ends between the first two kinks that a step passes at once; None where it passes one or none.
-
-    One kink that folds the curve shows in the tangent behind it; of two the second can turn it back again, unseen.
-    """
-    pairs = zip(sides(point), sides(candidate), strict=True)
-    shares = sorted(a / (a - b) for a, b in pairs if (a > 0.0) != (b > 0.0))
-    later = next((share for share in shares if share > shares[0] + TOGETHER), None)
-    if later is None or step <= REGION_STEP:
-        return None
-    return min(max(0.5 * (shares[0] + later) * step, 0.9 * REGION_STEP), 0.9 * step)

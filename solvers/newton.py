@@ -41,7 +41,7 @@ class Equilibrium(Protocol):
         """None where the state is meaningful, else a sentence why not."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Solution:
     """One solved (or failed) equilibrium.
 

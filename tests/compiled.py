@@ -209,7 +209,7 @@ def _kernel(name, expressions, equations, parameters):
     if not outputs:
         return lambda *_: ()
     text = print_scalar(Kernel(name, f"{name} of a mechanism.", arguments, outputs, tape))
-    space = {key: getattr(math, key) for key in ("sin", "cos", "tanh", "exp", "sqrt")}
+    space = {key: getattr(math, key) for key in ("sin", "cos", "tanh", "exp", "log", "sqrt")}
     exec(compile(text, f"<{name} of a mechanism>", "exec"), space)
     return space[name]
 

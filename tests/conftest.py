@@ -13,12 +13,11 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
 
-_RESULTS = "tests/house/test_results.py::test_a_result_serves_tables_pictures_and_keys"
 TOGETHER = {
     "results": (
         "tests/links/test_latest_lift.py",
         "tests/wheels/test_wheel_sentences.py::test_report_and_post_say_it",
-        *(f"{_RESULTS}[{name}]" for name in ("report", "post", "latest_lift")),
+        "tests/house/test_results.py",
     ),
     "page": (
         "tests/show/test_live_page",

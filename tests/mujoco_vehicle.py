@@ -146,7 +146,9 @@ class EngineVehicle:
             travel, height = u[3 + 3 * k], q[4 + 3 * k]
             spin = u[5 + 3 * k] + u[9 + k]
             slip = spin * (height + tyre.contact_give * load) - travel
-            pull = tyre.grip_coefficient * load * tanh(slip / (tyre.slip_speed + tyre.slip_ratio_scale * abs(travel)))
+            share = load / (0.5 * self.vehicle.mass * 9.80665)
+            scale = (tyre.slip_speed + tyre.slip_ratio_scale * abs(travel)) * max(share, 1e-3) ** tyre.slip_softness
+            pull = tyre.grip_coefficient * load * tanh(slip / scale)
             # The load acts ahead of the wheel by rolling resistance and by what traction shifts.
             ahead = tyre.contact_give * pull
             ahead += tyre.rolling_resistance * height * tanh(spin * height / tyre.slip_speed)

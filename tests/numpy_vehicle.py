@@ -139,10 +139,15 @@ class Vehicle:
             f"{end}_raw_load": stiffness * depth + p[f"{end}_tyre_damping"] * sinking,
         }
 
+    def _slip_scale(self, end, travel):
+        """Slip speed over which grip builds up: slip stiffness goes as load to the power 1 - softness."""
+        p, size = self.p, travel if travel.real > 0 else -travel
+        share = self.out[f"{end}_load"] / p[f"{end}_slip_load"]
+        width = np.sqrt(share**2 + 1e-6) ** p[f"{end}_slip_softness"]
+        return (p[f"{end}_slip_speed"] + p[f"{end}_slip_ratio_scale"] * size) * width
+
     def _slipping(self, end, slip, travel, grip):
-        p = self.p
-        size = travel if travel.real > 0 else -travel
-        scale = p[f"{end}_slip_speed"] + p[f"{end}_slip_ratio_scale"] * size
+        scale = self._slip_scale(end, travel)
         limit = grip * self.out[f"{end}_load"]
         self.out[f"{end}_slip_slope"] = limit / np.cosh(slip / scale) ** 2 / scale
         return limit * np.tanh(slip / scale)
@@ -160,9 +165,7 @@ class Vehicle:
     def _free_sense(self, end, height, travel):
         """Sense of rolling of a free wheel: its slip under the drag is small, and taken to first order."""
         p = self.p
-        arm = height + p[f"{end}_contact_give"] * self.out[f"{end}_load"]
-        size = travel if travel.real > 0 else -travel
-        scale = p[f"{end}_slip_speed"] + p[f"{end}_slip_ratio_scale"] * size
+        arm, scale = height + p[f"{end}_contact_give"] * self.out[f"{end}_load"], self._slip_scale(end, travel)
         share = p[f"{end}_rolling_resistance"] * height / arm / (p[f"{end}_grip"] * self.controls["grip_factor"])
         spin = travel / arm
         for _ in range(2):

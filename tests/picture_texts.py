@@ -62,9 +62,13 @@ def _shown(artist):
             yield from _shown(child)
 
 
-def words_in_the_way(figure):
-    """Complaints in words: each pair of words that overlap, and all words that leave the canvas."""
-    FigureCanvasAgg(figure)
+def words_in_the_way(figure, readouts=()):
+    """Complaints in words: each pair of words that overlap, and all words that leave the canvas.
+
+    `readouts` are the numbers of films and windows, which are no texts of Matplotlib's.
+    """
+    if not isinstance(figure.canvas, FigureCanvasAgg):
+        FigureCanvasAgg(figure)
     figure.draw_without_rendering()
     renderer = figure.canvas.get_renderer()
     width, height = figure.bbox.width, figure.bbox.height
@@ -78,6 +82,13 @@ def words_in_the_way(figure):
         boxes.append((words, box))
         if any(not (-SLACK <= x <= width + SLACK and -SLACK <= y <= height + SLACK) for x, y in _corners(box)):
             complaints.append(f"leaves the canvas: {words!r}")
+    for readout in readouts:
+        if readout.get_visible() and readout.get_text().strip():
+            left, low, right, high = readout.seen(figure.dpi)
+            box = ((0.5 * (left + right), 0.5 * (low + high)), (0.5 * (right - left), 0.5 * (high - low)), 0.0)
+            boxes.append((" ".join(readout.get_text().split()), box))
+            if left < -SLACK or low < -SLACK or right > width + SLACK or high > height + SLACK:
+                complaints.append(f"leaves the canvas: {boxes[-1][0]!r}")
     for (words, box), (others, other) in combinations(boxes, 2):
         if not _apart(box, other):
             complaints.append(f"{words!r} lies on {others!r}")

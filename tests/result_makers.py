@@ -2,6 +2,7 @@
 
 from functools import cache
 from pathlib import Path
+from unittest import mock
 
 import numpy as np
 
@@ -31,7 +32,7 @@ def _measured(what, name):
 
 
 def _compare_punch():
-    return compare_punch(compare([demo(), demo(RAISED)], step_deg=5.0), grade_deg=15.0)
+    return compare_punch(compare([demo(), demo(RAISED)], step_deg=5.0), grade_deg=15.0, draws=20)
 
 
 def _readings():
@@ -193,9 +194,11 @@ def _bench_readings():
 
 
 def _report():
-    from noseload.studies.show.report import ReportOptions, collect
+    from noseload.studies.show import report
 
-    return collect([demo(), demo(RAISED)], ReportOptions(draws=0))
+    # A short search for the range that links give: its size is looked at elsewhere.
+    with mock.patch.object(report, "GENERATIONS", 2):
+        return report.collect([demo(), demo(RAISED)], report.ReportOptions(draws=0))
 
 
 def _post():

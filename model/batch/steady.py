@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from noseload.model.crawl.equilibrium import EQUATIONS, POSE_SIZE, UNKNOWNS, N
-from noseload.model.crawl.rolling import free_spin, lever_of
+from noseload.model.crawl.rolling import free_spin, lever_of, slip_scale
 from noseload.model.motion.rows import ALONG_SPEEDS, SPIN_ROWS
 from noseload.model.parameters import ENDS, POSITION
 
@@ -110,10 +110,9 @@ class BatchSteady:
         rear = v["rear_driven"] != 0.0
         levers = [lever_of(v.axle(end), outputs[k], heights[k]) for k, end in enumerate(ENDS)]
         arm = np.where(rear, levers[0], levers[1])
-        scale = np.where(rear, v["rear_slip_speed"], v["front_slip_speed"])
-        ratio = np.where(rear, v["rear_slip_ratio_scale"], v["front_slip_ratio_scale"])
+        scales = [slip_scale(v.axle(end), outputs[k], travel) for k, end in enumerate(ENDS)]
         bounded = np.clip(needed, -LARGEST_SATURATION, LARGEST_SATURATION)
-        slip = np.arctanh(bounded) * (scale + ratio * np.abs(travel))
+        slip = np.arctanh(bounded) * np.where(rear, *scales)
         last = self.spin_speed * arm - slip if self.free_travel else (travel + slip) / arm
         return np.concatenate([creep_states[: N - 1], [last]]), needed
 

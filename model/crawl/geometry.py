@@ -18,7 +18,7 @@ BODY_ROWS = {"chassis": 0, "rear": 3, "front": 6}
 """First of the three coordinates (x, z, theta) of each body."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Pose:
     """Places of one solved pose, (x, z) in m along and above the slope; origin below the chassis' centre.
 

@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 
 _ROUNDS = 5
+LEAST_LOAD = 1e-3
+"""Share of the reference load at which the slip scale stops following the load; as in the kernels."""
 
 
 def contact_offset(axle: AxleNumbers | Tyre, traction: float, height: float, sense: float = 1.0) -> float:
@@ -57,6 +59,17 @@ def rolling_radius(axle: AxleNumbers, height: float) -> float:
     return axle.tyre_radius - axle.rolling_share * (axle.tyre_radius - height)
 
 
+def slip_scale(axle: Any, load: float | np.ndarray, travel: float | np.ndarray) -> Any:
+    """Slip speed over which an axle's grip builds up under its load (N) at a travel speed (m/s), m/s: the law of the kernels."""
+    own = axle.slip_speed + axle.slip_ratio_scale * abs(travel)
+    return own * load_factor(load, axle.slip_load, axle.slip_softness)
+
+
+def load_factor(load: Any, reference: Any, softness: Any) -> Any:
+    """``(N / N0)^(1 - n)``, by what the slip scale grows with the load; down to a thousandth of the reference load."""
+    return ((load / reference) ** 2 + LEAST_LOAD**2) ** (0.5 * softness)
+
+
 def free_drag(axle: Any, load: float, height: float, sense: float | np.ndarray = 1.0) -> Any:
     """Traction of wheels that nothing turns, N: just what keeps them rolling against their own resistance."""
     return -sense * axle.rolling_resistance * height * load / lever_of(axle, load, height)
@@ -73,7 +86,7 @@ def free_spin(
 
     Their slip is what the drag needs under the law of motion; the sense is smooth over the slip speed.
     """
-    lever, scale = lever_of(axle, load, height), axle.slip_speed + axle.slip_ratio_scale * abs(travel)
+    lever, scale = lever_of(axle, load, height), slip_scale(axle, load, travel)
     spin = travel / lever
     share = axle.rolling_resistance / (axle.grip * grip_factor) * height / lever
     for _ in range(_ROUNDS):

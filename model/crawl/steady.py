@@ -18,7 +18,7 @@ from noseload.model.parameters import ENDS
 
 from .equilibrium import AXLE_POSES, DRIVE, POSE_SIZE, CreepEquilibrium, N
 from .geometry import wheel_centre, wheel_heights
-from .rolling import free_drag, free_spin, rolling_radius
+from .rolling import free_drag, free_spin, rolling_radius, slip_scale
 
 if TYPE_CHECKING:
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
@@ -113,7 +113,7 @@ class SteadyMotion:
                 values[2 + k] = free_drag(axle, values[k], height, sense)
                 continue
             slip = ratio * spin * rolling_radius(axle, height) - travel
-            scale = axle.slip_speed + axle.slip_ratio_scale * abs(travel)
+            scale = slip_scale(axle, values[k], travel)
             values[2 + k] = axle.grip * self.grip_factor * values[k] * tanh(slip / scale)
         return values, None
 
@@ -138,13 +138,13 @@ class SteadyMotion:
         share = float(creep_state[DRIVE] / available) if available > 0.0 else float("inf")
         bounded = min(max(share, -LARGEST_SATURATION), LARGEST_SATURATION) if isfinite(share) else LARGEST_SATURATION
         end = "rear" if v.rear.driven else "front"
-        speed, ratio = v.axle(end).slip_speed, v.axle(end).slip_ratio_scale
         k = ENDS.index(end)
+        scale = slip_scale(v.axle(end), outputs[k], 0.0 if self.free_travel else self.travel_speed)
         arm = float(rolling_radius(v.axle(end), wheel_heights(v, creep_state[AXLE_POSES])[k]))
         if self.free_travel:
-            last = self.spin_speed * arm - atanh(bounded) * speed
+            last = self.spin_speed * arm - atanh(bounded) * scale
         else:
-            last = (self.travel_speed + atanh(bounded) * (speed + ratio * abs(self.travel_speed))) / arm
+            last = (self.travel_speed + atanh(bounded) * scale) / arm
         return np.append(creep_state[:DRIVE], last), share
 
     def motion_state(self, state: np.ndarray) -> np.ndarray:

@@ -318,6 +318,7 @@ def _build_tyre(filler: _Filler, axle: str, sizes: Sizes) -> Tyre:
         lengthwise_stiffness=filler.take_tyre(axle, "lengthwise_stiffness_n_per_mm", of_give, own),
         rolling_radius_share=tyre_value(values, axle, "rolling_radius_share"),
         slip_stiffness=tyre_value(values, axle, "slip_stiffness"),
+        slip_stiffness_exponent=filler.take_tyre(axle, "slip_stiffness_exponent", sizes),
         contact_offset_share=filler.take_tyre(axle, "contact_offset_share", of_give, own),
     )
 

@@ -187,6 +187,15 @@ ROLLING_RESISTANCE = Default(
 )
 
 
+SLIP_STIFFNESS_EXPONENT = Default(
+    1.0,
+    0.6,
+    1.0,
+    "traction in proportion to load; a tyre's slip stiffness grows less than its load (common practice, no source)",
+    left_out=True,
+)
+
+
 def lengthwise_stiffness(sizes: Sizes) -> Default:
     """Of one axle's tyres, N/mm; of no account unless the file says something of their give."""
     reason = "soft tyres on foam give 1 to 5 mm under a pull of 10 N an axle (estimate, no source)"

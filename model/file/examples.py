@@ -41,6 +41,7 @@ EXAMPLES: dict[str, object] = {
     "tyre.contact_offset_share": 0,
     "tyre.rolling_radius_share": 0.6,
     "tyre.slip_stiffness": 14,
+    "tyre.slip_stiffness_exponent": 1,
     "drive.driven_axles": "both",
     "drive.front_overdrive": 1,
     "drive.stall_torque_n_mm": 6100,

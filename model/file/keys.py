@@ -53,17 +53,13 @@ def _vehicle_keys() -> Iterator[Key]:
         "label", "text", "", "", "Short name for pictures and pages, where the name is long; a setup may have one too."
     )
     yield Key("notes", "text", "", "", "Anything worth remembering: tyres, foams, who measured and when.")
-    yield Key(
+    yield _positive(
         "wheelbase_mm",
-        "number",
         "mm",
         "A",
         "Ruler along the floor between the wheel centres of one side; mean of left and right.",
-        20.0,
-        False,
-        inf,
         (180.0, 500.0),
-    )
+    )._replace(least=20.0, above=False)
     yield _in_space(
         "track_width_mm", "mm", "Ruler between the middles of the two tyre treads of an axle.", (100.0, 400.0)
     )
@@ -229,6 +225,14 @@ def _tyre_keys(table: str) -> Iterator[Key]:
         "Crawl ten turns on the level, then pulled back by 10 N: (pull / weight) / (share of the way that is lost).",
         (2.0, 100.0),
     )
+    yield _positive(
+        f"{table}.slip_stiffness_exponent",
+        "",
+        "",
+        "As slip_stiffness, with and without 1 kg on top: pull / lost way grows as the load to this power.",
+        (0.3, 1.2),
+        defaults.SLIP_STIFFNESS_EXPONENT,
+    )._replace(most=2.0)
 
 
 def _drive_keys() -> Iterator[Key]:

@@ -3,7 +3,7 @@
 Operations: axle 2228, axle_seen 215.
 """
 
-from math import cos, exp, sin, sqrt, tanh
+from math import cos, exp, log, sin, sqrt, tanh
 
 
 

@@ -10,7 +10,7 @@ STEADY_NUMBERS = (
     'shock_axle_shift', 'spring_rate', 'free_length', 'spring_held', 'longest', 'shortest',
     'stop_stiffness', 'wheel_x', 'wheel_y', 'wheel_z', 'half_track', 'tyre_radius', 'tyre_stiffness',
     'grip', 'shaft_share', 'rolling_resistance', 'free_rolling', 'contact_give', 'slip_speed',
-    'slip_ratio_scale',
+    'slip_ratio_scale', 'slip_load', 'slip_softness',
 )
 STEADY_ROWS = (
     0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 2, 2, 2, 2, 2, 2, 2, 2, 2,
@@ -47,9 +47,9 @@ MOVING_NUMBERS = (
     'shock_chassis_z', 'shock_axle_x', 'shock_axle_y', 'shock_axle_z', 'shock_chassis_shift',
     'shock_axle_shift', 'spring_rate', 'damping', 'shock_friction', 'free_length', 'spring_held', 'longest',
     'shortest', 'stop_stiffness', 'stop_damping', 'wheel_x', 'wheel_y', 'wheel_z', 'half_track',
-    'tyre_radius', 'tyre_stiffness', 'tyre_damping', 'grip', 'slip_speed', 'slip_ratio_scale',
-    'rolling_resistance', 'contact_give', 'driven', 'driven_shaft', 'motor_ratio', 'mass', 'roll_inertia',
-    'pitch_inertia', 'wheels_inertia',
+    'tyre_radius', 'tyre_stiffness', 'tyre_damping', 'grip', 'slip_speed', 'slip_ratio_scale', 'slip_load',
+    'slip_softness', 'rolling_resistance', 'contact_give', 'driven', 'driven_shaft', 'motor_ratio', 'mass',
+    'roll_inertia', 'pitch_inertia', 'wheels_inertia',
 )
 CHASSIS_NUMBERS = (
     'mass', 'roll_inertia', 'pitch_inertia', 'yaw_inertia', 'rotor_inertia', 'stall_torque',

@@ -34,7 +34,9 @@ class AxleNumbers:
     shock_chassis_z: Any
     shock_friction: Any
     shortest: Any
+    slip_load: Any
     slip_ratio_scale: Any
+    slip_softness: Any
     slip_speed: Any
     spring_held: Any
     spring_rate: Any
@@ -90,23 +92,24 @@ class VehicleNumbers:
             self.rear.mass, self.rear.motor, self.rear.rolling_resistance, self.rear.rolling_share,
             self.rear.shock_across, self.rear.shock_axle_x, self.rear.shock_axle_z,
             self.rear.shock_chassis_x, self.rear.shock_chassis_z, self.rear.shock_friction,
-            self.rear.shortest, self.rear.slip_ratio_scale, self.rear.slip_speed, self.rear.spring_held,
-            self.rear.spring_rate, self.rear.stop_damping, self.rear.stop_stiffness, self.rear.tyre_damping,
-            self.rear.tyre_radius, self.rear.tyre_stiffness, self.rear.upper_link_axle_x,
-            self.rear.upper_link_axle_z, self.rear.upper_link_chassis_x, self.rear.upper_link_chassis_z,
-            self.rear.upper_link_length, self.rear.wheel_centre_x, self.rear.wheel_centre_z,
-            self.front.contact_give, self.front.damping, self.front.driven, self.front.free_length,
-            self.front.grip, self.front.longest, self.front.lower_link_axle_x, self.front.lower_link_axle_z,
-            self.front.lower_link_chassis_x, self.front.lower_link_chassis_z, self.front.lower_link_length,
-            self.front.mass, self.front.motor, self.front.rolling_resistance, self.front.rolling_share,
+            self.rear.shortest, self.rear.slip_load, self.rear.slip_ratio_scale, self.rear.slip_softness,
+            self.rear.slip_speed, self.rear.spring_held, self.rear.spring_rate, self.rear.stop_damping,
+            self.rear.stop_stiffness, self.rear.tyre_damping, self.rear.tyre_radius,
+            self.rear.tyre_stiffness, self.rear.upper_link_axle_x, self.rear.upper_link_axle_z,
+            self.rear.upper_link_chassis_x, self.rear.upper_link_chassis_z, self.rear.upper_link_length,
+            self.rear.wheel_centre_x, self.rear.wheel_centre_z, self.front.contact_give, self.front.damping,
+            self.front.driven, self.front.free_length, self.front.grip, self.front.longest,
+            self.front.lower_link_axle_x, self.front.lower_link_axle_z, self.front.lower_link_chassis_x,
+            self.front.lower_link_chassis_z, self.front.lower_link_length, self.front.mass,
+            self.front.motor, self.front.rolling_resistance, self.front.rolling_share,
             self.front.shock_across, self.front.shock_axle_x, self.front.shock_axle_z,
             self.front.shock_chassis_x, self.front.shock_chassis_z, self.front.shock_friction,
-            self.front.shortest, self.front.slip_ratio_scale, self.front.slip_speed, self.front.spring_held,
-            self.front.spring_rate, self.front.stop_damping, self.front.stop_stiffness,
-            self.front.tyre_damping, self.front.tyre_radius, self.front.tyre_stiffness,
-            self.front.upper_link_axle_x, self.front.upper_link_axle_z, self.front.upper_link_chassis_x,
-            self.front.upper_link_chassis_z, self.front.upper_link_length, self.front.wheel_centre_x,
-            self.front.wheel_centre_z,
+            self.front.shortest, self.front.slip_load, self.front.slip_ratio_scale,
+            self.front.slip_softness, self.front.slip_speed, self.front.spring_held, self.front.spring_rate,
+            self.front.stop_damping, self.front.stop_stiffness, self.front.tyre_damping,
+            self.front.tyre_radius, self.front.tyre_stiffness, self.front.upper_link_axle_x,
+            self.front.upper_link_axle_z, self.front.upper_link_chassis_x, self.front.upper_link_chassis_z,
+            self.front.upper_link_length, self.front.wheel_centre_x, self.front.wheel_centre_z,
         )
 
     @classmethod

@@ -136,11 +136,6 @@ def tip_height(grade: float, contact_distance: float) -> float:
     return contact_distance / np.tan(grade)
 
 
-def tip_grade(height: float, contact_distance: float) -> float:
-    """Grade at which a rigid vehicle tips: inverse of `tip_height`."""
-    return np.arctan2(contact_distance, height)
-
-
 def tray_correction(
     reading: np.ndarray, tray: float, grade: float | np.ndarray, zeroed_at_each_grade: bool
 ) -> np.ndarray:

@@ -9,11 +9,14 @@ import numpy as np
 from noseload.model.batch.equilibrium import BatchCreep, VehicleBatch
 from noseload.model.crawl.equilibrium import TENSIONS, N
 from noseload.model.crawl.geometry import wheel_centre
-from noseload.model.parameters import ENDS
+from noseload.model.crawl.rolling import load_factor
+from noseload.model.parameters import CREEP_SPEED, ENDS
 
 from .shafts import Shaft, sliding_share, taken, wide
 from .split import grip_used
 
+EVEN = (np.nan, np.nan)
+"""Rolling shares of vehicles whose driven wheels all slip alike."""
 TAKEN_UP = 1.0
 """Force that takes up three quarters of the play of a link, N: a smooth switch, well below the forces of a climb."""
 
@@ -29,7 +32,7 @@ class LeftOut:
     rear_shaft_friction, front_shaft_friction : 1/m
         mu_s / r_s of the splines; positive pushes apart the ends of a shaft that turns under a driving torque.
     rear_spring_progression, front_spring_progression : 1/m
-        By what share a spring gets stiffer for each metre that it is shorter than standing.
+        By what share a spring gets stiffer for each metre that it is away from its standing length.
     rear_tyre_progression, front_tyre_progression : 1/m
         The same of a tyre pressed in deeper than standing.
     link_give : m/N
@@ -41,9 +44,11 @@ class LeftOut:
     rolling_resistance : float
         Added to that of rolling wheels.
     speed_mismatch : float
-        How much faster the front axle of geared ones rolls at its rim, as a share; acts with `slip_scale`.
+        How much faster than otherwise the front axle of geared ones rolls at its rim, as a share; acts with `slip_scale`.
     slip_scale : float
-        Slip at which grip builds up, as a share of the travelling speed; 0: all driven wheels slip alike.
+        Slip at which grip builds up, as a share of the travelling speed; 0: that of the vehicle's own law.
+    slip_softness : float
+        By how much the exponent of slip stiffness over load is smaller than the vehicle's own.
     """
 
     rear_shock_friction: float | np.ndarray = 0.0
@@ -60,6 +65,7 @@ class LeftOut:
     rolling_resistance: float | np.ndarray = 0.0
     speed_mismatch: float | np.ndarray = 0.0
     slip_scale: float | np.ndarray = 0.0
+    slip_softness: float | np.ndarray = 0.0
 
     @property
     def nothing(self) -> bool:
@@ -129,17 +135,21 @@ class Neglected:
         Rear and front.
     left : LeftOut
     rest : Rest
+    rolling : pair of float or ndarray
+        Share of what the tyres are pressed in that is missing to their rolling radius, rear and front, where the file
+        asks for a law of slip; not a number: all driven wheels slip alike.
     """
 
     batch: VehicleBatch
     shafts: tuple[Shaft, ...]
     left: LeftOut
     rest: Rest
+    rolling: tuple = EVEN
 
     @classmethod
-    def of(cls, batch: VehicleBatch, shafts: tuple, left: LeftOut) -> Neglected:
+    def of(cls, batch: VehicleBatch, shafts: tuple, left: LeftOut, rolling: tuple | None = None) -> Neglected:
         """With the standing poses of the batch."""
-        return cls(batch, shafts, left, Rest.of(batch))
+        return cls(batch, shafts, left, Rest.of(batch), rolling or EVEN)
 
     @classmethod
     def joined(cls, parts: list) -> Neglected:
@@ -150,12 +160,14 @@ class Neglected:
             tuple(Shaft.joined(shafts, counts) for shafts in zip(*(part.shafts for part in parts), strict=True)),
             LeftOut.joined([part.left for part in parts], counts),
             Rest.joined([part.rest for part in parts]),
+            tuple(wide(shares, counts) for shares in zip(*(part.rolling for part in parts), strict=True)),
         )
 
     def take(self, cases: np.ndarray) -> Neglected:
         """Some of the vehicles."""
         rear, front = (shaft.take(cases) for shaft in self.shafts)
-        return Neglected(self.batch.take(cases), (rear, front), self.left.take(cases), self.rest.take(cases))
+        rolling = tuple(taken(share, cases) for share in self.rolling)
+        return Neglected(self.batch.take(cases), (rear, front), self.left.take(cases), self.rest.take(cases), rolling)
 
     def numbers(self, states: np.ndarray, grades: np.ndarray) -> VehicleBatch:
         """The vehicles' numbers in a pose, with what is left out put in.
@@ -174,10 +186,11 @@ class Neglected:
         """
         batch, left = self.batch, self.left
         loads, tractions, lengths = BatchCreep(batch).outputs(states, grades)[0].reshape(3, 2, -1).copy()
-        changes = {}
+        changes, heights = {}, []
         for k, end in enumerate(ENDS):
             place = 2 if end == "rear" else 5
             height = wheel_centre(batch.axle(end), *states[place : place + 3])[1]
+            heights.append(height)
             give = batch[f"{end}_contact_give"] + left.contact_give
             rolling = batch[f"{end}_rolling_resistance"] + left.rolling_resistance
             changes[f"{end}_contact_give"], changes[f"{end}_rolling_resistance"] = give, rolling
@@ -194,8 +207,9 @@ class Neglected:
             pull, before = states[8 + k], self.rest.tensions[k]
             taken_up = 0.5 * left.link_play * (np.tanh(pull / TAKEN_UP) - np.tanh(before / TAKEN_UP))
             changes[f"{name}_length"] = batch[f"{name}_length"] + left.link_give * (pull - before) + taken_up
-        if np.any(left.slip_scale):
-            changes["rear_grip"], changes["front_grip"] = self._grips(states[N - 1], loads)
+        divided = self._divided()
+        if np.any(divided):
+            changes["rear_grip"], changes["front_grip"] = self._grips(states[N - 1], loads, heights, divided)
         return batch.with_values(changes)
 
     def _spline(self, end: str, k: int, states: np.ndarray, torque: np.ndarray) -> float | np.ndarray:
@@ -205,13 +219,28 @@ class Neglected:
             return 0.0
         return friction * torque / shaft.ratio * sliding_share(self.batch, shaft, end, states)
 
-    def _grips(self, traction: np.ndarray, loads: np.ndarray) -> np.ndarray:
-        """Grips with which the zero-speed law, shares as mu N, divides the traction as mismatched speeds do."""
-        left, batch = self.left, self.batch
-        plain = np.array([batch[f"{end}_grip"] for end in ENDS])
-        mismatched = np.broadcast_to(
-            (np.asarray(left.slip_scale) > 0.0) & (np.asarray(left.speed_mismatch) != 0.0), traction.shape
-        )
-        scale = np.where(np.asarray(left.slip_scale) > 0.0, left.slip_scale, 1.0)
-        used = grip_used(traction, plain * loads, left.speed_mismatch, scale)
-        return np.where((batch["geared"] > 0.0) & mismatched, plain * used, plain)
+    def _divided(self) -> np.ndarray:
+        """Which cases have a law of slip of their own, or are given one, in place of wheels that all slip alike."""
+        left = self.left
+        own = np.isfinite(self.rolling[0])
+        mismatched = (np.asarray(left.slip_scale) > 0.0) & (np.asarray(left.speed_mismatch) != 0.0)
+        return (self.batch["geared"] > 0.0) & (own | mismatched | (np.asarray(left.slip_softness) != 0.0))
+
+    def _grips(
+        self, traction: np.ndarray, loads: np.ndarray, heights: list[np.ndarray], divided: np.ndarray
+    ) -> np.ndarray:
+        """Grips with which the zero-speed law, shares as mu N, divides the traction as the law of slip does."""
+        left, axles = self.left, [self.batch.axle(end) for end in ENDS]
+        plain, drawn = np.array([axle.grip for axle in axles]), np.asarray(left.slip_scale)
+        ratio, own = 1.0 + np.asarray(left.speed_mismatch), np.isfinite(self.rolling[0])
+        radii = [
+            axle.tyre_radius - np.where(own, chi, 0.0) * (axle.tyre_radius - height)
+            for axle, chi, height in zip(axles, self.rolling, heights, strict=True)
+        ]
+        ratio = np.where(own, ratio * self.batch["spin_ratio"] * radii[1] / radii[0], ratio)
+        widths = []
+        for axle, load in zip(axles, loads, strict=True):
+            width = np.where(drawn > 0.0, drawn, axle.slip_speed / CREEP_SPEED + axle.slip_ratio_scale)
+            widths.append(width * load_factor(load, axle.slip_load, axle.slip_softness + left.slip_softness))
+        used = grip_used(traction, plain * loads, ratio - 1.0, np.array(widths))
+        return np.where(divided, plain * used, plain)

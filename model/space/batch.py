@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from noseload.model.batch.kernels import kernel_rows
 from noseload.model.generated.array_space import OUTPUT_ROWS, SCRATCH_ROWS, axle_batch
 from noseload.model.parameters import ENDS
 from noseload.model.units import STANDARD_GRAVITY
@@ -59,7 +60,7 @@ class BatchSpace:
         self._numbers = []
         for k in range(len(ENDS)):
             table = np.array([each.arguments([0.0] * N, k)[5] for each in self.equilibria]).T
-            self._numbers.append(_shared(table))
+            self._numbers.append(kernel_rows(table))
         self._blocks = np.array([each.blocks for each in self.equilibria]).T.copy()
         self._held = np.array([each.held for each in self.equilibria]).T.copy()
         self._driven = np.array([each.numbers.driven for each in self.equilibria]).T.copy()
@@ -160,12 +161,6 @@ class BatchSpace:
         some._numbers = [[row if row.size == 1 else row[cases] for row in rows] for rows in self._numbers]
         some._make_room()
         return some
-
-
-def _shared(table: np.ndarray) -> list[np.ndarray]:
-    """Rows of a table; those that all cases share as arrays of one entry, which saves memory traffic."""
-    equal = (table == table[:, :1]).all(axis=1)
-    return [row[:1].copy() if same else row.copy() for row, same in zip(table, equal, strict=True)]
 
 
 def _pattern() -> np.ndarray:

@@ -39,6 +39,10 @@ _ROWS = slice(_SWITCH.stop, _SWITCH.stop + 24)
 _CROSS = slice(_ROWS.stop, _ROWS.stop + 15)
 _PULLS = slice(_CROSS.stop, _CROSS.stop + 105)
 _OUT = _PULLS.stop
+_LEVEL = (np.array(0.0),) * 2
+"""Blocks under the wheels of an axle: none."""
+_PAIR_ROWS = 26
+"""What an axle's kernel takes of a state: chassis and axle with their rates, spin, grip."""
 _PAIRS = {(i, j): k for k, (i, j) in enumerate((i, j) for i in range(SOURCES) for j in range(i, SOURCES))}
 _PLACE_WEIGHTS = np.array([0.0, 0.0, 1.0, 0.0, 0.0, 0.0] * 3 + [0.0] * 3)
 _TURN_WEIGHTS = np.array([0.0, 0.0, 0.0, 0.0, 0.3, 0.3] + [0.0, 0.0, 0.0, 0.0, 0.1, 0.1] * 2 + [0.08, 0.08, 0.0])
@@ -56,8 +60,13 @@ class SpaceFleet:
 
     def __init__(self, vehicles: list[MotionNumbers]) -> None:
         self.vehicles = list(vehicles)
-        self.axles = [np.array([each.ordered_axles()[k] for each in vehicles]).T.copy() for k in (0, 1)]
-        self.chassis = np.array([each.ordered_chassis() for each in vehicles]).T.copy()
+        # Starts on one climb share their numbers.
+        different = {id(each): each for each in vehicles}
+        place = {key: k for k, key in enumerate(different)}
+        which = [place[id(each)] for each in vehicles]
+        ordered = [each.ordered_axles() for each in different.values()]
+        self.axles = [np.array([axles[k] for axles in ordered])[which].T.copy() for k in (0, 1)]
+        self.chassis = np.array([each.ordered_chassis() for each in different.values()])[which].T.copy()
         self.weights = np.array([each.weight for each in vehicles])
         self.wheelbases = np.array([each.wheelbase for each in vehicles])
 
@@ -123,12 +132,19 @@ class BatchSpaceMotion:
         gravity = (-s * np.cos(self.headings), s * np.sin(self.headings), -c)
         self._gravity = [STANDARD_GRAVITY * row for row in gravity]
         self._axles = [kernel_rows(axle) for axle in vehicles.axles]
+        # Rear axles and front axles side by side: one call of an axle's kernel for both, at half the calls' own cost.
+        self._both = kernel_rows(np.hstack(vehicles.axles))
+        self._both_gravity = [np.tile(row, 2) for row in self._gravity]
+        self._pair = np.empty((_PAIR_ROWS, 2 * cases))
         self._chassis = kernel_rows(vehicles.chassis)
         batch, single = array_space_batch, array_space_motion
         names = ("axle_first", "axle_second", "chassis_first", "axle_first_follows")
         most = max(*(batch.SCRATCH_ROWS[name] for name in names), *single.SCRATCH_ROWS.values())
-        self._scratch = list(np.empty((most, cases)))
-        self._first_axles = [list(np.zeros((batch.OUTPUT_ROWS["axle_first"], cases))) for _ in (0, 1)]
+        scratch = np.empty((most, 2 * cases))
+        self._wide_scratch, self._scratch = list(scratch), list(scratch[:, :cases])
+        axles = np.zeros((batch.OUTPUT_ROWS["axle_first"], 2 * cases))
+        self._both_axles = list(axles)
+        self._first_axles = [list(axles[:, :cases]), list(axles[:, cases:])]
         self._turns = list(np.zeros((3 * (SOURCES + 1), cases)))
         self._dump = list(np.empty((4, cases)))
         self._outs = [_Out(cases, self) for _ in range(2)]
@@ -160,28 +176,16 @@ class BatchSpaceMotion:
     def _inputs(self, times: np.ndarray) -> list[np.ndarray]:
         return [piece[1] + piece[2] * (times - piece[0]) for piece in self._pieces]
 
-    def _axle_arguments(
-        self, rows: list[np.ndarray], k: int, grip: np.ndarray
-    ) -> tuple[
-        list[np.ndarray],
-        list[np.ndarray],
-        list[np.ndarray],
-        list[np.ndarray],
-        tuple[np.ndarray, np.ndarray],
-        tuple[float, float],
-        list[np.ndarray],
-        list[np.ndarray],
-    ]:
-        return (
-            rows[0:6],
-            rows[18:24],
-            rows[6 + 6 * k : 12 + 6 * k],
-            rows[24 + 6 * k : 30 + 6 * k],
-            (rows[36 + k], grip),
-            (0.0, 0.0),
-            self._gravity,
-            self._axles[k],
-        )
+    def _both_arguments(self, state: np.ndarray, grip: np.ndarray) -> tuple:
+        """Arguments of an axle's kernel, the rear axles of all cases and then their front axles."""
+        pair, cases = self._pair, self.cases
+        for k, half in enumerate((pair[:, :cases], pair[:, cases:])):
+            half[0:6], half[6:12] = state[0:6], state[18:24]
+            half[12:18], half[18:24] = state[6 + 6 * k : 12 + 6 * k], state[24 + 6 * k : 30 + 6 * k]
+            half[24], half[25] = state[36 + k], grip
+        rows = list(pair)
+        groups = (rows[0:6], rows[6:12], rows[12:18], rows[18:24], rows[24:26])
+        return (*groups, _LEVEL, self._both_gravity, self._both, self._both_axles, self._wide_scratch)
 
     def first(self, times: np.ndarray, state: np.ndarray) -> SpaceStage:
         """Everything at the start of a step, as a `SpaceStage`; the one before it stays valid."""
@@ -189,8 +193,7 @@ class BatchSpaceMotion:
         out, rows = self._outs[0], list(state)
         throttle, grip, brake = self._inputs(times)
         kernels, axles = array_space_batch, self._first_axles
-        for k in (0, 1):
-            kernels.axle_first_batch(*self._axle_arguments(rows, k, grip), axles[k], self._scratch)
+        kernels.axle_first_batch(*self._both_arguments(state, grip))
         groups = [part for axle in axles for part in (axle[_JOINED], axle[_PUSHED], axle[_PUSHES])]
         motor = (rows[38], throttle, brake)
         kernels.chassis_first_batch(
@@ -225,8 +228,7 @@ class BatchSpaceMotion:
         """Speed rates (21, cases) within a step, overwritten by the next call."""
         rows, (throttle, grip, brake) = list(state), self._inputs(times)
         axles = self._first_axles
-        for k in (0, 1):
-            array_space_batch.axle_second_batch(*self._axle_arguments(rows, k, grip), axles[k], self._scratch)
+        array_space_batch.axle_second_batch(*self._both_arguments(state, grip))
         groups = [part for axle in axles for part in (axle[_JOINED], axle[_PUSHED])]
         chassis, motor = self._second_chassis, (rows[38], throttle, brake)
         array_space_motion.chassis_moves_batch(

@@ -16,6 +16,7 @@ from math import cos, sin, tanh
 
 import numpy as np
 
+from noseload.model.crawl.rolling import LEAST_LOAD, load_factor
 from noseload.model.generated.scalar_space import axle, axle_seen
 from noseload.model.generated.space_order import AXLE, AXLE_SEEN, CHASSIS, ENTRY_COLUMNS, ENTRY_ROWS
 from noseload.model.parameters import ENDS
@@ -78,7 +79,7 @@ class ZeroSpeed:
     """All driven wheels slip alike: traction as grip times load. The unknown slip is the grip used."""
 
     is_limit = True
-    rolling_shares = (0.0, 0.0)
+    follows_the_pose = False
 
     def uses(self, slip: float, pressed: tuple[float, float]) -> tuple:
         """Share of their grip that rear and front wheels use.
@@ -114,6 +115,10 @@ class Mismatch:
         Free radii r0, m.
     rolling_shares : pair of float
         chi, rear and front.
+    rates : pair of float
+        Of an axle's tyres, over the load at which `width` holds, 1/m.
+    softness : pair of float
+        1 - n of a slip stiffness that goes as the load to the power n: the width grows as the load to that power.
     """
 
     is_limit = False
@@ -124,20 +129,35 @@ class Mismatch:
         mismatch: float,
         radii: tuple[float, float] = (1.0, 1.0),
         rolling_shares: tuple[float, float] = (0.0, 0.0),
+        rates: tuple[float, float] = (1.0, 1.0),
+        softness: tuple[float, float] = (0.0, 0.0),
     ) -> None:
         self.width, self.mismatch, self.radii, self.rolling_shares = width, mismatch, radii, rolling_shares
+        self.rates, self.softness = rates, softness
+
+    @property
+    def follows_the_pose(self) -> bool:
+        """Whether it matters how deep the tyres are pressed in."""
+        return any(self.rolling_shares) or any(self.softness)
+
+    def _width(self, k: int, pressed: float) -> tuple[float, float]:
+        """Width of an axle pressed in so deep, and its slope by that."""
+        share, softness = self.rates[k] * pressed, self.softness[k]
+        width = self.width[k] * load_factor(share, 1.0, softness)
+        return width, width * softness * share * self.rates[k] / (share**2 + LEAST_LOAD**2)
 
     def uses(self, slip: float, pressed: Sequence[float]) -> tuple:
         """As `ZeroSpeed.uses`; the unknown slip is that of the rear wheels over the rear width."""
         rear, front = (r - chi * d for r, chi, d in zip(self.radii, self.rolling_shares, pressed, strict=True))
-        ratio, speed = (1.0 + self.mismatch) / rear, 1.0 + slip * self.width[0]
-        first, second = tanh(slip), tanh((speed * ratio * front - 1.0) / self.width[1])
-        steep = (1.0 - second**2) / self.width[1]
+        (behind, behind_slope), (ahead, ahead_slope) = (self._width(k, d) for k, d in enumerate(pressed))
+        ratio, speed = (1.0 + self.mismatch) / rear, 1.0 + slip * behind
+        first, second = tanh(slip), tanh((speed * ratio * front - 1.0) / ahead)
+        steep = (1.0 - second**2) / ahead
         by_pressed = (
-            steep * speed * ratio * self.rolling_shares[0] * front / rear,
-            -steep * speed * ratio * self.rolling_shares[1],
+            steep * ratio * front * (speed * self.rolling_shares[0] / rear + slip * behind_slope),
+            -steep * (speed * ratio * self.rolling_shares[1] + (speed * ratio * front - 1.0) * ahead_slope / ahead),
         )
-        return (first, second), (1.0 - first**2, steep * ratio * front * self.width[0]), by_pressed
+        return (first, second), (1.0 - first**2, steep * ratio * front * behind), by_pressed
 
 
 class SpaceEquilibrium:
@@ -205,7 +225,7 @@ class SpaceEquilibrium:
         """Unknowns of this class: itself. Others of this vehicle have unknowns of their own."""
         return state
 
-    own = whole = plain
+    own = whole = slopes = plain
 
     def gravity(self, grade: float) -> tuple:
         """Direction of gravity (3) and its slope by the grade."""
@@ -224,7 +244,7 @@ class SpaceEquilibrium:
 
     def _pressed(self, state: np.ndarray | list) -> tuple:
         """How deep the tyres of each axle are pressed in, m, and its slope by the unknowns; nothing where it is of no account."""
-        if self.law.is_limit or not any(self.law.rolling_shares):
+        if not self.law.follows_the_pose:
             return (0.0, 0.0), None
         depths, slopes = [0.0, 0.0], [np.zeros(N), np.zeros(N)]
         for wheel in range(2 * len(ENDS)):

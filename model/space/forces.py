@@ -63,6 +63,8 @@ class ForceUnknowns:
         """These unknowns, of both sides: itself."""
         return state
 
+    slopes = whole
+
     def own(self, plain: np.ndarray) -> np.ndarray:
         """These unknowns of a state of the inner equilibrium."""
         state, pressures = np.array(plain, dtype=float), self._pressures(plain)

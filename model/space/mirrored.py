@@ -95,9 +95,9 @@ class Mirrored:
     def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (13) and Jacobian (13, 14), the last column by the grade."""
         residual, jacobian = self.inner.evaluate(self.whole(state), parameter)
-        return residual[ROWS], np.column_stack([self._slopes(jacobian[ROWS]), jacobian[ROWS, N]])
+        return residual[ROWS], np.column_stack([self.slopes(jacobian[ROWS]), jacobian[ROWS, N]])
 
-    def _slopes(self, by_whole: np.ndarray) -> np.ndarray:
+    def slopes(self, by_whole: np.ndarray) -> np.ndarray:
         """Slopes by these unknowns of slopes by those of the inner equilibrium (..., 26)."""
         own = by_whole[..., KEPT]
         own[..., _HAS_TWIN] += by_whole[..., TWINS[_HAS_TWIN]]
@@ -114,4 +114,4 @@ class Mirrored:
     def wheel_depth(self, state: np.ndarray, wheel: int) -> tuple[float, np.ndarray]:
         """Depth of one tyre, m, and its slope by the unknowns."""
         depth, slope = self.inner.wheel_depth(self.whole(state), wheel)
-        return depth, self._slopes(slope)
+        return depth, self.slopes(slope)

@@ -29,7 +29,7 @@ _AXES = "xyz"
 _ROLLING = ("rolling_resistance", "free_rolling")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class SpaceNumbers:
     """Numbers of one vehicle in space, SI.
 

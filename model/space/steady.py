@@ -11,6 +11,7 @@ from typing import Any
 
 import numpy as np
 
+from noseload.model.crawl.rolling import load_factor
 from noseload.model.generated.scalar_space_steady import axle_steady
 from noseload.model.generated.space_motion_order import STEADY_ENTRY_COLUMNS, STEADY_NUMBERS, STEADY_ROWS
 from noseload.model.parameters import ENDS
@@ -170,9 +171,11 @@ class SpaceSteady:
             used = axle["driven"] * uses[k] / self.grip_factor if self.grip_factor > 0.0 else np.inf
             beside = float(crawl_state[24 + k]) / max(axle["grip"] * self.grip_factor, 1e-12)
             share = max(share, (used**2 + beside**2) ** 0.5)
-            scale = axle["slip_speed"] + axle["slip_ratio_scale"] * abs(travel)
             bounded = min(max(used, -LARGEST_SATURATION), LARGEST_SATURATION)
-            radius = axle["tyre_radius"] - 0.5 * self._depth(crawl_state, k)
+            pressed = 0.5 * self._depth(crawl_state, k)
+            scale = axle["slip_speed"] + axle["slip_ratio_scale"] * abs(travel)
+            scale *= load_factor(axle["tyre_stiffness"] * pressed, axle["slip_load"], axle["slip_softness"])
+            radius = axle["tyre_radius"] - pressed
             slip = scale * atanh(bounded)
             if motor_speed is not None and axle["driven"]:
                 spins.append((axle["motor_ratio"] * motor_speed, axle["motor_ratio"] * motor_speed * radius - slip))

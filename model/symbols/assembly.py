@@ -28,6 +28,9 @@ FRICTION_SPEED = sp.Rational(10, 1000)
 """Speed of a shock at which three quarters of its dry friction stand against it, m/s; at rest there is none, so that a
 steady start is that of the springs alone."""
 
+LEAST_LOAD = sp.Rational(1, 1000)
+"""Share of its reference load at which a tyre's slip scale stops following the load: smooth where the tyre leaves the ground."""
+
 END_NAMES = ("rear", "front")
 LOSSES = ("damper", "stop", "tyre", "slip", "rolling")
 
@@ -76,6 +79,24 @@ class direction(sp.Function):
 
     def fdiff(self, argindex: int = 1) -> Expr:
         return sp.Integer(0)
+
+
+class exponential(sp.Function):
+    """exp(x); kept opaque, as SymPy's own melts with the logarithm in it into a power."""
+
+    is_real = True
+
+    def fdiff(self, argindex: int = 1) -> exponential:
+        return exponential(self.args[0])
+
+
+class logarithm(sp.Function):
+    """Natural logarithm of a positive number."""
+
+    is_real = True
+
+    def fdiff(self, argindex: int = 1) -> Expr:
+        return 1 / self.args[0]
 
 
 def parameter(name: str) -> Symbol:
@@ -255,8 +276,17 @@ def quasi_static_traction(rear: AxleParts, front: AxleParts, mechanism: Mechanis
     return (total * (1 - front_share) + free[0], total * front_share + free[1]), forward
 
 
+def load_factor(load: Expr, reference: Expr, softness: Expr) -> Expr:
+    """``(N / N0)^(1 - n)``: by what the slip scale grows with the load where slip stiffness goes as load to the power n.
+
+    ``C = c N0 (N / N0)^n`` is ``mu N / scale`` with the scale ``mu / c`` times this; `softness` is 1 - n, 0 by default.
+    """
+    return exponential(softness / 2 * logarithm((load / reference) ** 2 + LEAST_LOAD**2))
+
+
 def _slip_scale(axle: AxleParts, travel: float) -> Expr:
-    return parameter(f"{axle.end}_slip_speed") + parameter(f"{axle.end}_slip_ratio_scale") * magnitude(travel)
+    own = parameter(f"{axle.end}_slip_speed") + parameter(f"{axle.end}_slip_ratio_scale") * magnitude(travel)
+    return own * load_factor(axle.load, parameter(f"{axle.end}_slip_load"), parameter(f"{axle.end}_slip_softness"))
 
 
 def _slip_force(axle: AxleParts, grip: Expr, slip: float, travel: float) -> tuple[Expr, Expr]:

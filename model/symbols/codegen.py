@@ -19,7 +19,8 @@ if TYPE_CHECKING:
     from sympy import Expr
 
 
-_UNARY = {"sin", "cos", "tanh", "sqrt", "positive_part", "step", "magnitude", "direction"}
+_WRITTEN = {"exponential": "exp", "logarithm": "log"}
+_UNARY = {"sin", "cos", "tanh", "sqrt", "positive_part", "step", "magnitude", "direction", *_WRITTEN}
 
 
 class Tape:
@@ -169,7 +170,7 @@ class _Graph:
         if name == "tanh_slope":
             return self._tanh_slope(self.convert(expression.args[0], bound))
         if name in _UNARY:
-            return self.node(name, self.convert(expression.args[0], bound))
+            return self.node(_WRITTEN.get(name, name), self.convert(expression.args[0], bound))
         raise TypeError(f"no kernel operation for {name} in {expression}")
 
     def _fold_sum(self, expression: Expr, bound: dict[Expr, int]) -> int:
@@ -357,11 +358,25 @@ def _names_used_again(given: list[str], lines: list[tuple[str, str]], result: st
 
 
 _ARRAY = {
-    "positive_part": "maximum({}, 0.0, out={})",
-    "step": "heaviside({}, 0.0, {})",
+    "positive_part": "maximum({}, number_0_0, out={})",
+    "step": "heaviside({}, number_0_0, {})",
     "magnitude": "absolute({}, {})",
     "direction": "sign({}, {})",
 }
+
+
+_NUMBER = re.compile(r"\bnumber_\w+")
+
+
+def _number_name(value: str) -> str:
+    return "number_" + value.replace("-", "minus_").replace("+", "").replace(".", "_")
+
+
+def numbers_of(text: str) -> list[str]:
+    """Assignments of the constants that printed array kernels name: an array of no axis is taken faster than a number."""
+    names = sorted(set(_NUMBER.findall(text)))
+    values = [name.removeprefix("number_").replace("minus_", "-").replace("_", ".") for name in names]
+    return [f"{name} = array({value})" for name, value in zip(names, values, strict=True)]
 
 
 def print_array(kernel: Kernel) -> tuple[str, int]:
@@ -388,7 +403,7 @@ def print_array(kernel: Kernel) -> tuple[str, int]:
             place[k] = rows_of.get(operands[0], operands[0])
             continue
         if operation == "constant":
-            place[k] = operands[0]
+            place[k] = _number_name(operands[0])
             continue
         sources = [place[a] for a in operands]
         for a in set(operands):

@@ -40,6 +40,8 @@ MOVING_NUMBERS = (
         "grip",
         "slip_speed",
         "slip_ratio_scale",
+        "slip_load",
+        "slip_softness",
         "rolling_resistance",
         "contact_give",
         "driven",

@@ -115,7 +115,7 @@ def _chassis_tangent() -> Kernel:
 
 STEADY_COLUMNS = (*CHASSIS, *AXLE, *TENSIONS, *STEADY_UNKNOWNS)
 """Columns of the steady axle kernel's Jacobian."""
-STEADY_NUMBERS = (*AXLE_NUMBERS, "slip_speed", "slip_ratio_scale")
+STEADY_NUMBERS = (*AXLE_NUMBERS, "slip_speed", "slip_ratio_scale", "slip_load", "slip_softness")
 
 
 def derive_space_steady() -> tuple[Kernel, list[tuple[int, int]]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from typing import TYPE_CHECKING
 
-from .codegen import operation_count, print_array, print_scalar
+from .codegen import numbers_of, operation_count, print_array, print_scalar
 
 if TYPE_CHECKING:
     from noseload.model.symbols.codegen import Kernel
@@ -24,7 +24,7 @@ def _header(flavour: str, family: str, kernels: list[Kernel]) -> list[str]:
 
 def scalar_module(family: str, kernels: list[Kernel]) -> str:
     """Module of the kernels for one state."""
-    lines = [*_header("scalar", family, kernels), "from math import cos, exp, sin, sqrt, tanh", ""]
+    lines = [*_header("scalar", family, kernels), "from math import cos, exp, log, sin, sqrt, tanh", ""]
     return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(print_scalar(kernel) for kernel in kernels) + "\n"
 
 
@@ -33,8 +33,8 @@ def array_module(family: str, kernels: list[Kernel]) -> str:
     printed = [print_array(kernel) for kernel in kernels]
     lines = [
         *_header("array", family, kernels),
-        "from numpy import (absolute, add, copyto, cos, divide, exp, heaviside, maximum, multiply, negative, sign,",
-        "                   sin, sqrt, subtract, tanh)",
+        "from numpy import (absolute, add, array, copyto, cos, divide, exp, heaviside, log, maximum, multiply,",
+        "                   negative, sign, sin, sqrt, subtract, tanh)",
         "",
     ]
     lines += [
@@ -43,7 +43,8 @@ def array_module(family: str, kernels: list[Kernel]) -> str:
         "}",
     ]
     lines += ["OUTPUT_ROWS = {", *(f'    "{k.name}": {len(k.outputs)},' for k in kernels), "}"]
-    return "\n".join(lines) + "\n\n\n" + "\n\n\n".join(text for text, _ in printed) + "\n"
+    text = "\n\n\n".join(text for text, _ in printed)
+    return "\n".join([*lines, *numbers_of(text)]) + "\n\n\n" + text + "\n"
 
 
 def fill(text: str, indent: str = "", width: int = 108) -> list[str]:

@@ -95,7 +95,7 @@ def print_script(kernel: Kernel) -> str:
 
 
 _HEAD = "// Kernels. Written by `python -m noseload.model.symbols.derive`; do not edit.\n"
-_NAMES = "const{sin,cos,tan,tanh,cosh,exp,sqrt,abs,sign}=Math,P=x=>x>0?x:0,S=x=>x>0?1:0;\n"
+_NAMES = "const{sin,cos,tan,tanh,cosh,exp,log,sqrt,abs,sign}=Math,P=x=>x>0?x:0,S=x=>x>0?1:0;\n"
 
 
 def space_script(kernels: list[Kernel], orders: dict[str, tuple]) -> str:

@@ -26,6 +26,7 @@ from .assembly import (
     LOSSES,
     coil,
     coil_gap,
+    load_factor,
     magnitude,
     parameter,
     positive_part,
@@ -299,7 +300,8 @@ def _slip_forces(
 ) -> tuple[Expr, Expr]:
     """Forces along and across a wheel, N; its principal slopes and their rows are noted."""
     tape = assembly.tape
-    scale = tape.assign(parameter("slip_speed") + parameter("slip_ratio_scale") * magnitude(forward))
+    own = parameter("slip_speed") + parameter("slip_ratio_scale") * magnitude(forward)
+    scale = tape.assign(own * load_factor(load, parameter("slip_load"), parameter("slip_softness")))
     amount = tape.assign(sp.sqrt(slip**2 + drift**2 + STILL**2))
     used, limit = tape.assign(tanh(amount / scale)), tape.assign(grip * load)
     over = tape.assign(limit * used / amount)

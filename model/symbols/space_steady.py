@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import sympy as sp
 
-from .assembly import magnitude, parameter, positive_part, tanh
+from .assembly import load_factor, magnitude, parameter, positive_part, tanh
 from .space_assembly import SIDES, symbols
 from .space_mechanism import ONE
 from .space_moving import STILL
@@ -57,7 +57,8 @@ def add_steady_wheels(
         forward = tape.assign(ahead * cos_h + left * sin_h)
         arm = tape.assign(radius + parameter("contact_give") * load)
         slip, drift = tape.assign(spin * arm - forward), tape.assign(ahead * sin_h - left * cos_h)
-        scale = tape.assign(parameter("slip_speed") + parameter("slip_ratio_scale") * magnitude(forward))
+        own = parameter("slip_speed") + parameter("slip_ratio_scale") * magnitude(forward)
+        scale = tape.assign(own * load_factor(load, parameter("slip_load"), parameter("slip_softness")))
         amount = tape.assign(sp.sqrt(slip**2 + drift**2 + STILL**2))
         over = tape.assign(grip * load * tanh(amount / scale) / amount)
         pull, push = tape.assign(over * slip), tape.assign(over * drift)

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 from noseload.demo import DEMO
 from noseload.documents import check_plot_suffix, document, json_text, whole_option
 from noseload.model.errors import ModelError
-from noseload.model.file.changes import changes_of
 from noseload.model.file.reader import load_vehicle
 from noseload.model.names import row_name, shown_name
 from noseload.output import write_whole
@@ -90,6 +89,8 @@ def load_setups(
     file = file or DEMO
     base = load_vehicle(file, drive=drive)
     if wanted in (None, "all"):
+        from noseload.model.file.changes import changes_of
+
         names = ["base", *base.setups, *([change.name for change in changes_of(base)] if changes else [])][:most]
     else:
         names = [name.strip() for name in wanted.split(",")]

@@ -1,7 +1,5 @@
 """The last line of every command: what a user would ask next."""
 
-from shlex import quote
-
 NEXT = {
     "new": "noseload describe {file}    (once your own readings are in)",
     "overview": "noseload describe {file}    (everything the file says)",
@@ -44,6 +42,8 @@ def next_line(command: str, files: list[str], step: str | None = None) -> str:
     step : str, optional
         What this run found to be next, in place of the usual step of the command.
     """
+    from shlex import quote
+
     file = quote(files[0]) if files else ""
     words = (step or NEXT[command]).replace("{file}", file).split("    ")
     return "next: " + "    ".join(part.strip().replace("  ", " ") for part in words)

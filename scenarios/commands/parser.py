@@ -2,7 +2,6 @@
 
 import argparse
 import re
-from difflib import get_close_matches
 from typing import NoReturn
 
 
@@ -34,5 +33,7 @@ class Parser(argparse.ArgumentParser):
 
 
 def _did_you_mean(given: list[str], known: list[str]) -> str:
+    from difflib import get_close_matches
+
     near = [match for word in given for match in get_close_matches(word, known, 1, 0.6)]
     return f"; did you mean {', '.join(near)}?" if near else ""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.bench.board import board_front_load
 from noseload.version import VERSION
@@ -117,7 +118,7 @@ def trial(report: Report) -> Markup:
     size = need.sizing
     most = size.design.installations
     words = [
-        f"Question: does {need.change} tip at another grade than {need.reference}? Calculated: {need.predicted_deg:+.2f} deg. Read: locked-wheel tip angle, which needs no driver.",
+        f"Question: does {shown_name(need.change)} tip at another grade than {shown_name(need.reference)}? Calculated: {need.predicted_deg:+.2f} deg. Read: locked-wheel tip angle, which needs no driver.",
         f"Sized for {need.wanted_deg:+.2f} deg with a scatter of {need.scatter_deg:g} deg from one fitting of the part to the next (assumed: the repeatability you set; "
         f"measure yours), {need.repeats} readings of each fitting, averaged and never counted as more.",
     ]

@@ -16,7 +16,7 @@ from matplotlib.figure import Figure
 
 from noseload.documents import MissingLettersWarning
 from noseload.model.errors import ModelError
-from noseload.model.units import GRAM, STANDARD_GRAVITY
+from noseload.model.units import force_of_grams
 from noseload.model.units import grams_of_force as as_grams
 from noseload.output import write_whole
 from noseload.plain import shown
@@ -178,7 +178,7 @@ def measurable_band(ax: Axes, centre: float, half: float, *, vertical: bool = Tr
 def load_axis(ax: Any, what: str = "front axle load") -> None:
     """Left axis in grams as a scale reads, right axis in newtons."""
     ax.set_ylabel(f"{what}, g as a scale reads")
-    newtons = ax.secondary_yaxis("right", functions=(lambda g: g * STANDARD_GRAVITY * GRAM, as_grams))
+    newtons = ax.secondary_yaxis("right", functions=(force_of_grams, as_grams))
     newtons.set_ylabel("N", rotation=0, labelpad=8)
     newtons.tick_params(labelsize=8, colors=FAINT)
     newtons.spines["right"].set_visible(False)
@@ -291,6 +291,7 @@ def mark_grade(ax: Axes, angle_deg: float, text: str, *, colour: str = INK, heig
         va="top",
         fontsize=8,
         color=colour,
+        bbox={"fc": PAPER, "ec": "none", "alpha": 0.75, "pad": 0.6},
     )
 
 

@@ -7,7 +7,6 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from copy import deepcopy
 from dataclasses import fields
-from difflib import get_close_matches
 from functools import cached_property
 from importlib import import_module
 from typing import Any, ClassVar
@@ -118,6 +117,8 @@ def look_up(known: Mapping[str, Any], key: str, what: str) -> Any:
     """The value of a key, or a `KeyError` that names the nearest ones."""
     if key in known:
         return known[key]
+    from difflib import get_close_matches
+
     near = get_close_matches(str(key), known, 3, 0.6) or [name for name in known if str(key) and str(key) in name][:3]
     hint = f"nearest: {', '.join(near)}" if near else f"it has {', '.join(known)}"
     raise KeyError(f"{what} has no {key!r}; {hint}")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from noseload.model.units import GRAM, STANDARD_GRAVITY
+from noseload.model.units import force_of_grams
 from noseload.studies.verdict.judgement import Judgement, Threshold
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ class Thresholds:
     @property
     def measurable_load_n(self) -> float:
         """Smallest load difference that can be measured here, N."""
-        return 2.0 * self.repeatability_g * GRAM * STANDARD_GRAVITY
+        return force_of_grams(2.0 * self.repeatability_g)
 
     @property
     def measurable_deg(self) -> float:

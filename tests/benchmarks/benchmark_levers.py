@@ -11,7 +11,7 @@ from noseload.demo import DEMO
 from noseload.model import load_vehicle
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.sweep import sweep
-from noseload.studies.errors.uncertainty import difference_interval
+from noseload.studies.errors.uncertainty import uncertainty
 from noseload.studies.levers.rank import rank
 from noseload.studies.levers.survey import survey
 
@@ -42,7 +42,7 @@ def main():
     measured = {
         "rank in creep sweeps": best_time(lambda: rank(check)) / one_sweep,
         "2,000 draws of two setups in single tip-over solves": best_time(
-            lambda: difference_interval([base, raised], 45.0, draws=2000), 3
+            lambda: uncertainty([base, raised], grade_deg=45.0, draws=2000), 3
         )
         / one_tip,
         "1,000-vehicle survey, s": best_time(lambda: survey(vehicles=1000), 2),

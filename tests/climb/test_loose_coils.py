@@ -13,7 +13,6 @@ from noseload.model.units import grams_of_force
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.creep import Climb, creep
 from noseload.studies.climb.describe import describe
-from noseload.studies.climb.followed import followed_path
 from noseload.studies.climb.many import creep_many, stand_many
 from noseload.studies.climb.standing import coordinates_of, stand
 from noseload.studies.climb.sweep import sweep
@@ -83,18 +82,6 @@ def test_a_sweep_names_where_the_coil_goes_loose_and_climbs_on():
     assert [kink.name for kink in held.kinks] == ["front droop stop"] and held.kinks[0].size_deg == 0.0
 
 
-def test_a_fold_where_a_coil_goes_loose_is_found_by_the_coil():
-    """The same places as by halving where the tangent changes its sign."""
-    for vehicle in (drooping(), demo_vehicle()):
-        climb = Climb(vehicle)
-        counted, slowly = climb.followed(), followed_path(climb.uphill, climb._loose)
-        assert counted.snaps and len(counted.snaps) == len(slowly.snaps)
-        for one, other in zip(counted.snaps, slowly.snaps, strict=True):
-            assert one.end == other.end
-            assert one.before.parameter == pytest.approx(other.before.parameter, abs=1e-9)
-            assert one.before.state == pytest.approx(other.before.state, abs=1e-7)
-
-
 def test_the_row_at_a_snap_is_the_pose_before_it():
     climb = Climb(drooping())
     snap = climb.followed().snaps[0]
@@ -127,6 +114,7 @@ def test_a_punch_locates_the_loose_coil_and_keeps_the_energy_book():
     assert not any("coil" in event.name for event in punch(drooping(True), grade_deg=35.0).events)
 
 
+@pytest.mark.slow
 def test_many_punches_at_once_are_single_ones():
     vehicles = [drooping(), drooping(True)]
     found = punch_many(vehicles, grade_deg=[35.0, 35.0])

@@ -36,6 +36,7 @@ def found():
     return doubts([load_vehicle(DEMO), load_vehicle(DEMO, setup=RAISED)], grade_deg=45.0, draws=40)
 
 
+@pytest.mark.slow
 def test_the_demo_in_sign_and_size(found):
     """The further end of every row has the sign and, within what its range allows, the size found independently."""
     rows = {row.key: row for row in found.rows}
@@ -66,6 +67,7 @@ def test_rows_are_ranked_and_say_how_to_settle_them(found):
     assert all(row.recipe and row.range_words and row.how for row in found.rows)
 
 
+@pytest.mark.slow
 def test_assumed_values_stand_among_them():
     """A tyre stiffness that the file does not give is a row of its own, worth what its range does to the crawl."""
     document = load_vehicle(DEMO).document
@@ -87,6 +89,7 @@ def test_refusals():
         doubts([])
 
 
+@pytest.mark.slow
 def test_command(capsys, tmp_path):
     """Text, JSON, rows and picture tell one story; the first setup of the file is what is asked about."""
     table, picture = tmp_path / "d.csv", tmp_path / "d.png"

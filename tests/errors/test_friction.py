@@ -162,6 +162,7 @@ def test_file_keys(demo):
         parse_vehicle(document | {"rear": rear})
 
 
+@pytest.mark.slow
 def test_shocks_rub_in_a_punch(demo):
     """The energy book closes with friction among what the shocks take; a front that hops comes down sooner; the batch agrees."""
     rubbing = change_vehicle(demo, {f"{end}.shock.friction_n": 1.0 for end in ENDS})

@@ -155,8 +155,8 @@ def test_a_result_serves_tables_pictures_and_keys(name, capsys):
         ("punch", ["punch", "--grade", "35", "--duration", "0.3"]),
         ("wheels", ["wheels"]),
         ("wheel_sweep", ["wheels", "--sweep"]),
-        ("headings", ["wheels", "--headings", "45"]),
-        ("wheel_levers", ["rank", "--by", "first-lift"]),
+        pytest.param("headings", ["wheels", "--headings", "45"], marks=pytest.mark.slow),
+        pytest.param("wheel_levers", ["rank", "--by", "first-lift"], marks=pytest.mark.slow),
         ("weigh", ["weigh"]),
     ],
 )

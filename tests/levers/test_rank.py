@@ -138,6 +138,7 @@ def test_refusals(demo):
         rank(demo, by="luck")
 
 
+@pytest.mark.slow
 def test_ready_made_changes_lead(demo, monkeypatch):
     """Best first by what they gain, by name and in words; the verdict is that of the interval, and grip comes before it."""
     result = rank(demo, intervals=2)
@@ -340,6 +341,7 @@ def test_two_hundred_drawn_vehicles(monkeypatch):
 
 
 @pytest.mark.usefixtures("few_ready_made")
+@pytest.mark.slow
 def test_interrupted_punches_leave_the_crawl(tmp_path, monkeypatch, capsys):
     """Ctrl-C while punches run: what the crawl gave is kept and marked, and ranks by tip-over."""
 
@@ -372,6 +374,7 @@ def test_picture_leads_with_ready_made_changes_and_both_sizes(ranked):
 
 
 @pytest.mark.usefixtures("few_ready_made")
+@pytest.mark.slow
 def test_a_vehicle_that_slides_first_is_not_told_to_tip_later(demo):
     """Slick tyres slide at 40 deg: what would help there is load in front below that grade; a later tip-over cannot be reached."""
     tyres = [replace(axle.tyre, grip_coefficient=0.85) for axle in (demo.rear, demo.front)]

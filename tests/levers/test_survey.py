@@ -43,6 +43,7 @@ def small():
         yield survey(vehicles=60, seed=5)
 
 
+@pytest.mark.slow
 def test_same_as_one_by_one(small):
     checked = [k for k, status in enumerate(small.statuses) if status == "ok"][:6]
     for k in checked:
@@ -268,6 +269,7 @@ except KeyboardInterrupt:
 """
 
 
+@pytest.mark.slow
 def test_ones_own_vehicle_is_placed(capsys):
     """A vehicle of the survey itself: its shares are its ranks, and a level A file is placed without a mount."""
     result = survey(vehicles=60, seed=5)

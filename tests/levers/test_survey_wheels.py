@@ -10,7 +10,7 @@ from noseload.model.errors import ModelError
 from noseload.studies.levers import survey_wheels as room
 from noseload.studies.levers.survey import draw_vehicles, one_of, raise_mount
 from noseload.studies.levers.survey_wheels import OUTCOMES, WheelSurvey, survey_wheels, wheel_survey_sentence
-from noseload.studies.wheels.answer import wheel_climb
+from noseload.studies.wheels.climbs import wheel_climb
 from noseload.studies.wheels.plausible import law_at
 
 NEARBY_DEG = 1e-6
@@ -22,6 +22,7 @@ def found():
     return survey_wheels(vehicles=12, seed=3)
 
 
+@pytest.mark.slow
 def test_lifts_are_those_of_whole_paths(found):
     for case in (0, 5, 9):
         for place, raised in enumerate((False, True)):
@@ -31,6 +32,7 @@ def test_lifts_are_those_of_whole_paths(found):
                 assert found.lift_deg[law, place, case] == pytest.approx(own, abs=NEARBY_DEG)
 
 
+@pytest.mark.slow
 def test_pieces_and_the_plane_survey_draw_the_same_vehicles(found, monkeypatch):
     monkeypatch.setattr(room, "PIECE", 5)
     again = survey_wheels(vehicles=12, seed=3)
@@ -67,7 +69,16 @@ def test_bad_numbers():
         survey_wheels(vehicles=5, raise_mm=0.0)
 
 
-def test_command(capsys, tmp_path):
+@pytest.mark.slow
+def test_command(capsys, tmp_path, monkeypatch):
+    """Both ways of telling read one study, which is run once."""
+    study = []
+
+    def run_once(**options):
+        study.append(study[0] if study else survey_wheels(**options))
+        return study[-1]
+
+    monkeypatch.setattr(room, "survey_wheels", run_once)
     files = tmp_path / "a.csv", tmp_path / "a.png"
     arguments = ["survey", "--vehicles", "20", "--wheels", "--csv", str(files[0]), "--plot", str(files[1])]
     assert main([*arguments, "--ranges"]) == 0
@@ -80,4 +91,4 @@ def test_command(capsys, tmp_path):
     assert files[1].stat().st_size > 1000
     assert main(["survey", "--vehicles", "20", "--wheels", "--json"]) == 0
     document = json.loads(capsys.readouterr().out)["wheels"]
-    assert sum(document["outcomes"].values()) == 20 and set(document["outcomes"]) == set(OUTCOMES)
+    assert len(study) == 2 and sum(document["outcomes"].values()) == 20 and set(document["outcomes"]) == set(OUTCOMES)

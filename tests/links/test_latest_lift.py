@@ -13,7 +13,7 @@ from noseload.studies.links.building_limits import LinkRoom
 from noseload.studies.links.candidates import POINTS, as_built
 from noseload.studies.links.extremes import BuildingLimits
 from noseload.studies.links.latest_lift import GROUPS, ONTO_STOPS, latest_wheel_lift, levers_of
-from noseload.studies.wheels.answer import wheel_climb
+from noseload.studies.wheels.climbs import wheel_climb
 from result_makers import made
 
 SAME_DEG = 1e-6
@@ -60,6 +60,7 @@ def test_links_alone_gain_most_by_taking_it_onto_its_bump_stops():
     assert "bump stops (both rear bump)" in result.sentence()
 
 
+@pytest.mark.slow
 def test_springs_end_at_the_best_of_a_grid(monkeypatch):
     """The lift over both spring rates has a ridge, a kink where a stop engages: no grid point lies above what was found."""
     monkeypatch.setattr(room, "GROUPS", ("springs",))

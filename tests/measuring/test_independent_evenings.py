@@ -91,6 +91,7 @@ def test_a_soft_start_is_named_and_slip_is_taken_off():
 
 
 @pytest.mark.parametrize("friction", [0.0, 0.3])
+@pytest.mark.slow
 def test_a_bounce_of_a_two_ended_vehicle_writes_no_line(friction):
     """Far off its interval, as the law of one mass must be: told every time, and nothing to put into a file."""
     shares, results = judged(lambda rng: evenings.two_ended_bounce(rng, friction), damping.fit_damping, ENOUGH, seed=23)

@@ -80,6 +80,7 @@ def test_pictures_and_rows(capsys, tmp_path, arguments, suffix):
     assert sorted(path.name for path in tmp_path.iterdir()) == sorted([picture.name, "rows.csv"])
 
 
+@pytest.mark.slow
 def test_into_keeps_comments(capsys, tmp_path):
     """Lines go into the file with its comments and layout; the weighed table takes the place of the body's mass."""
     path = tmp_path / "mine.toml"
@@ -97,6 +98,7 @@ def test_into_keeps_comments(capsys, tmp_path):
     assert tomllib.loads(path.read_text())["weighed"]["centre_of_gravity_height_mm"] == pytest.approx(73.6, abs=2)
 
 
+@pytest.mark.slow
 def test_tipped_height_into_a_sprung_file_is_solved_back(capsys, tmp_path):
     path = tmp_path / "mine.toml"
     path.write_bytes(Path(DEMO).read_bytes())

@@ -66,7 +66,6 @@ def test_free_suspension(rate, expected):
 
 def test_tip():
     """Jazar 2008, example 46: C1 tips at 62.102729 deg."""
-    assert measuring.tip_grade(0.090, 0.170) / DEGREE == pytest.approx(62.102729, abs=1e-6)
     assert measuring.tip_height(62.102729 * DEGREE, 0.170) == pytest.approx(0.090, abs=1e-8)
 
 

@@ -126,6 +126,7 @@ def test_readings_past_tip_over_are_zero(demo):
     assert result.predicted[1] == pytest.approx(2.75 * G * np.cos(np.radians(64)), rel=1e-9)
 
 
+@pytest.mark.slow
 def test_demo_board_with_the_real_model(demo):
     """The demo board was drawn from the demo vehicle: explained, and its centre of gravity comes back."""
     from noseload.commands.measuring.output import demo_readings

@@ -11,7 +11,7 @@ from noseload.model.units import GRAM, STANDARD_GRAVITY
 from noseload.studies.measuring.fitted_quantities import quantity
 from noseload.studies.measuring.readings import compare_readings
 from noseload.studies.measuring.readings_wheels import FIRST_LIFT, WHEEL_LOADS, ClimbOnWheels
-from noseload.studies.wheels.answer import first_lifts, wheel_climb
+from noseload.studies.wheels.climbs import first_lifts, wheel_climb
 
 GRADES = (10.0, 30.0, 45.0)
 
@@ -61,6 +61,7 @@ def test_the_sharing_of_the_pull_is_in_the_error():
     assert climb.spread("front_left_load", 40.0) == pytest.approx((max(row) - min(row)) / np.sqrt(12.0))
 
 
+@pytest.mark.slow
 def test_a_fit_finds_the_height_from_four_scales(tmp_path):
     path = scales(tmp_path / "a.csv", "axle", shafts=False)
     result = compare_readings(path, demo_vehicle(), fit=["cg_height"])

@@ -111,6 +111,7 @@ def test_locked_wheels_do_not_feel_rolling_resistance():
     assert state.size == SIZE
 
 
+@pytest.mark.slow
 def test_many_punches_are_each_by_itself():
     cars = [car(drive) for drive in DRIVES]
     many = punch_many(cars, grade_deg=12.0, duration_s=0.4, sample_s=0.005)

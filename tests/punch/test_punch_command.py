@@ -18,6 +18,7 @@ def run(capsys, *arguments):
     return code, *capsys.readouterr()
 
 
+@pytest.mark.slow
 def test_json_document_and_files(capsys, tmp_path):
     table, picture = tmp_path / "punch.csv", tmp_path / "punch.png"
     code, out, err = run(
@@ -33,6 +34,7 @@ def test_json_document_and_files(capsys, tmp_path):
     assert picture.stat().st_size > 10_000
 
 
+@pytest.mark.slow
 def test_text_says_what_happens(capsys):
     code, out, _ = run(capsys, "--grade", "35", "--duration", "0.5", "--slip-and-catch", "0.5")
     assert code == 0

@@ -238,6 +238,7 @@ def test_a_start_between_two_snaps_is_found(grade_deg):
     assert holding_throttles([demo_vehicle()], grade_deg=[grade_deg])[0] == pytest.approx(one.throttle_start)
 
 
+@pytest.mark.slow
 def test_a_brake_lets_go_at_a_stated_time_in_a_batch_too():
     """Beside the single run, and beside a brake that waits for the throttle; without a start on the brake it is a fault."""
     options = {"grade_deg": [20.0], "throttle": 0.0, "start": "brake", "duration_s": 0.4}

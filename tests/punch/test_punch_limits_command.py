@@ -41,6 +41,7 @@ def test_interrupted_work_is_kept_and_marked(call, tmp_path, monkeypatch, capsys
     assert capsys.readouterr().out == "" and not (tmp_path / "rows.csv").exists()
 
 
+@pytest.mark.slow
 def test_picture_has_a_strip_for_each_set_up_and_its_throttles():
     change = OutcomeChange(20.0, 0.05, "stays_loaded", "lifts_and_returns")
     limits = [

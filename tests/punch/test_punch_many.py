@@ -328,6 +328,7 @@ def test_few_pieces_unless_the_work_is_large(cases, count):
     assert shares(cases) == count
 
 
+@pytest.mark.slow
 def test_a_run_may_end_as_the_front_lifts_and_a_few_are_run_accurately():
     """Both at 10 and at 40 deg: only the second lifts; a stopped run has load 0 and a beginning of its flight."""
     vehicle, options = demo_vehicle(), {"grade_deg": [10.0, 40.0], "duration_s": 0.4}
@@ -343,6 +344,7 @@ def test_a_run_may_end_as_the_front_lifts_and_a_few_are_run_accurately():
         assert getattr(single, name) == pytest.approx(getattr(whole, name), rel=5e-3, abs=2e-4), name
 
 
+@pytest.mark.slow
 def test_a_few_that_last_long_are_decided_accurately_and_others_in_the_batch():
     """Ten throttles at one grade: nothing waits for the end of another; every outcome is that of an accurate run."""
     vehicle, throttles = demo_vehicle(), np.linspace(0.3, 1.0, 12)

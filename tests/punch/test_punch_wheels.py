@@ -155,6 +155,7 @@ def test_options_that_make_no_sense():
         punch_wheels(demo_vehicle(), grade_deg=10.0, heading_deg=200.0, mismatch=80.0)
 
 
+@pytest.mark.slow
 def test_the_command(capsys, tmp_path):
     assert main(["punch", "--grade", "35", "--wheels", "--csv", str(tmp_path / "a.csv")]) == 0
     out = capsys.readouterr().out
@@ -174,6 +175,7 @@ def test_the_command(capsys, tmp_path):
     assert "--heading only means something with --wheels" in capsys.readouterr().err
 
 
+@pytest.mark.slow
 def test_pictures(tmp_path):
     from noseload.pictures.punch.wheels import draw_wheels_punch, wheel_spells
     from noseload.pictures.punch.wheels_film import save_wheels_punch, wheels_frames
@@ -220,6 +222,7 @@ def test_the_rear_twist_adds_up_too():
     assert np.abs(sum(parts.values()) - twist).max() < EXACT * motion.weight
 
 
+@pytest.mark.slow
 def test_a_film_of_single_wheels(tmp_path, capsys):
     out = tmp_path / "wheels.gif"
     asked = ["animate", "--wheels", "--duration", "0.2", "--frames-per-second", "5", "--slow", "4", "--out", str(out)]

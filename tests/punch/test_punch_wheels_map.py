@@ -44,6 +44,7 @@ def test_the_largest_throttle_keeps_all_wheels_down_and_a_little_more_does_not()
     assert below.summary["first_wheel"] is None and above.summary["first_wheel"] == "front_right"
 
 
+@pytest.mark.slow
 def test_the_commands(capsys, tmp_path):
     asked = ["map", "--wheels", "--grades", "20", "20", "--grade-count", "1", "--rises", "0.05", "0.05"]
     plot = str(tmp_path / "map.png")

@@ -11,6 +11,7 @@ from noseload.studies.punch.wheels_range import WheelsRange, mismatches_in_motio
 from noseload.studies.wheels.plausible import plausible_laws
 
 
+@pytest.mark.slow
 def test_a_punch_in_space_tells_its_range(capsys):
     """The same punches run one by one; with a mismatch given there is none."""
     asked = ["punch", "--wheels", "--grade", "35", "--duration", "0.4", "--json"]

@@ -69,6 +69,7 @@ def test_the_command_tells_chances_and_times(capsys, monkeypatch, tmp_path):
     assert document["front_right_airborne_s"]["low"] <= document["front_right_airborne_s"]["high"]
 
 
+@pytest.mark.slow
 def test_assumed_values_that_move_the_first_wheel(tmp_path):
     """The demo without its roll inertia: the stated range of that moves how long the wheel is up."""
     from noseload.demo import DEMO

@@ -84,6 +84,7 @@ def test_a_place_beside_a_sharp_kink_is_found():
                 assert np.abs(residual / climb.equilibrium.residual_scales).max() <= LOOSE
 
 
+@pytest.mark.slow
 def test_one_vehicle_that_fails_is_a_named_row_of_a_survey(monkeypatch):
     from noseload.studies.levers import survey as module
 
@@ -104,6 +105,7 @@ def fallen_vehicle():
     return parse_vehicle(document, file="fallen.toml")
 
 
+@pytest.mark.slow
 def test_one_vehicle_that_does_not_stand_is_a_named_row_of_a_batch():
     """`punch_many` ended for all."""
     good = wild.wild_vehicle(1)
@@ -254,6 +256,7 @@ def test_a_slope_that_rounding_makes_negative_is_no_slope():
 
 
 @pytest.mark.parametrize("throttle", [0.0, -0.02])
+@pytest.mark.slow
 def test_a_brake_that_no_throttle_releases_holds(throttle):
     """It let go at 0.10 s whatever the program said."""
     demo = load_vehicle(DEMO)

@@ -62,6 +62,7 @@ def shown():
     return window(load_vehicle(DEMO), grade_deg=45.0)
 
 
+@pytest.mark.slow
 def test_sliders_show_what_creep_gives(shown):
     shown.reset()
     shown.sliders["grade"].set_val(50.0)

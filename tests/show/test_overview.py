@@ -55,6 +55,7 @@ def kept(monkeypatch, name, results):
     monkeypatch.setattr(study, name, noted)
 
 
+@pytest.mark.slow
 def test_a_file_alone_is_looked_at_in_fifteen_lines(capsys, six, monkeypatch):
     """Doubts, what stops it first, the first wheel, every setup, three changes, a measurement; each sentence is the study's."""
     results = {}
@@ -97,6 +98,7 @@ def test_what_does_not_stand_says_so(capsys, tmp_path):
     assert (code == 3) == bool(result.failed) and ("no answer: " in out) == bool(result.failed)
 
 
+@pytest.mark.slow
 def test_document(capsys):
     code, out = printed(capsys, "overview", "--json")
     body = json.loads(out)

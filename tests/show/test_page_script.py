@@ -139,7 +139,7 @@ def divided_vehicles():
         built(1.06),
         built(0.97),
         built(slip_stiffness=14.0),
-        built(1.04, slip_stiffness=9.0, rolling_radius_share=0.4),
+        built(1.04, slip_stiffness=9.0, rolling_radius_share=0.4, slip_stiffness_exponent=0.7),
     ]
 
 
@@ -153,6 +153,7 @@ def both_axles(vehicle):
     return (("rear", vehicle.rear), ("front", vehicle.front))
 
 
+@pytest.mark.slow
 def test_geared_axles_that_turn_at_different_speeds_divide_the_traction_as_in_the_command_line():
     """Rows, limits, strides and the first wheel lift under the law of slip with mismatched speeds."""
     given, expected = [], []
@@ -192,12 +193,30 @@ def test_geared_axles_that_turn_at_different_speeds_divide_the_traction_as_in_th
 
 CLIMB_AND_PUNCH = """
 return given.map((c)=>{
-  const standing=stand(c.vehicle),path=climb(standing),row=path.row(c.grade),found=punch(standing,{grade:c.punch,tolerance:c.tolerance,duration:c.duration});
+  const standing=stand(c.vehicle),path=c.grade===null?{}:climb(standing),row=c.grade===null?{}:path.row(c.grade);
+  const found=punch(standing,{grade:c.punch,tolerance:c.tolerance,duration:c.duration});
   const ended=found.failed?0:found.run.times[found.run.times.length-1];
   return {limits:path.limits,first:path.first,row,state:standing.solution.state,
     punch:found.failed?{failed:found.failed}:{outcome:found.outcome,airborne:found.airborne,
       events:found.run.events.map((e)=>[e.time,e.name]),front:c.times.filter((t)=>t<=ended).map((t)=>moment(found,t).front_load_n)}};
 })"""
+
+
+def check_crawl(found, limits, row, where):
+    """Limits, loads and budget of a crawl as the script found them."""
+    assert found["first"] == limits.first, where
+    for name in ("tip_over", "grip", "torque", "fold"):
+        own = limit_of(limits, name)
+        theirs = found["limits"][name]
+        assert (own is None) == (theirs is None), (where, name)
+        assert own is None or degrees(theirs) == pytest.approx(own, abs=TIP_DEG), (where, name)
+    assert found["row"]["status"] == row.status, where
+    if row.front_load_n is not None:
+        for key in ("front_load_n", "rear_load_n"):
+            assert found["row"][key] == pytest.approx(getattr(row, key), abs=LOAD_N), where
+        assert sum(found["row"]["budget"].values()) == pytest.approx(row.front_load_n, abs=LOAD_N), where
+        for part, value in found["row"]["budget"].items():
+            assert value == pytest.approx(row.budget[part], abs=LOAD_N), (where, part)
 
 
 @pytest.mark.parametrize(
@@ -209,20 +228,29 @@ return given.map((c)=>{
     ],
 )
 def test_crawl_and_punch_of_random_vehicles(count, tolerance):
-    """Loads, limits, traces, events and outcomes are those of the studies; where there is no start both say so."""
-    duration_s = 1.0 if tolerance == "default" else 0.4
+    """Loads, limits, traces, events and outcomes are those of the studies; where there is no start both say so.
+
+    The tight tolerance is one of traces and events: crawls are looked at once, outcomes there of every fourth vehicle.
+    """
+    tight = tolerance == "tight"
+    duration_s = 0.4 if tight else 1.0
     given, expected = [], []
     times = [0.01 * k for k in range(101)]
     for k, standing in enumerate(standings(count)):
         path, row = climb_at(k)
         limits, grade = path.uphill_limits, row.grade_deg
         run = punch(
-            standing.vehicle, grade_deg=0.8 * grade, duration_s=duration_s, tolerance=tolerance, standing=standing
+            standing.vehicle,
+            grade_deg=0.8 * grade,
+            duration_s=duration_s,
+            tolerance=tolerance,
+            standing=standing,
+            outcome=not tight or k % 4 == 0,
         )
         given.append(
             {
                 "vehicle": vehicle_numbers(standing),
-                "grade": radians(grade),
+                "grade": None if tight else radians(grade),
                 "punch": radians(0.8 * grade),
                 "times": times,
                 "tolerance": TOLERANCES[tolerance].tolerance,
@@ -230,26 +258,17 @@ def test_crawl_and_punch_of_random_vehicles(count, tolerance):
             }
         )
         expected.append((standing, limits, row, run))
-    for (standing, limits, row, run), found in zip(expected, run_script(CLIMB_AND_PUNCH, given), strict=True):
+    answers = run_script(CLIMB_AND_PUNCH, given)
+    for k, ((standing, limits, row, run), found) in enumerate(zip(expected, answers, strict=True)):
         where = standing.vehicle.name
         assert np.abs(np.array(found["state"][:8]) - standing.state[:8]).max() < LOAD_N, where
-        assert found["first"] == limits.first, where
-        for name in ("tip_over", "grip", "torque", "fold"):
-            own = limit_of(limits, name)
-            theirs = found["limits"][name]
-            assert (own is None) == (theirs is None), (where, name)
-            assert own is None or degrees(theirs) == pytest.approx(own, abs=TIP_DEG), (where, name)
-        assert found["row"]["status"] == row.status, where
-        if row.front_load_n is not None:
-            for key in ("front_load_n", "rear_load_n"):
-                assert found["row"][key] == pytest.approx(getattr(row, key), abs=LOAD_N), where
-            assert sum(found["row"]["budget"].values()) == pytest.approx(row.front_load_n, abs=LOAD_N), where
-            for part, value in found["row"]["budget"].items():
-                assert value == pytest.approx(row.budget[part], abs=LOAD_N), (where, part)
+        if not tight:
+            check_crawl(found, limits, row, where)
         if not run.success:
             assert "failed" in found["punch"], where
             continue
-        assert found["punch"]["outcome"] == run.summary["outcome"], where
+        if not tight or k % 4 == 0:
+            assert found["punch"]["outcome"] == run.summary["outcome"], where
         assert [name for _, name in found["punch"]["events"]] == [event.name for event in run.events], where
         for (time, _), event in zip(found["punch"]["events"], run.events, strict=True):
             assert time == pytest.approx(event.time_s, abs=EVENT_S), where
@@ -376,6 +395,7 @@ def test_springs_ratio_and_shafts_move_the_lift_as_in_the_file():
     assert found == pytest.approx(own, abs=LIFT_DEG)
 
 
+@pytest.mark.slow
 def test_an_own_vehicle_on_the_page_s_links_is_what_its_file_makes_of_it():
     """Four numbers and moved link ends: tip-over and load are those of the file that the page gives, read and solved here."""
     body = """

@@ -68,6 +68,7 @@ def test_every_text_can_be_read_on_a_phone():
         assert wide <= 2.0 or high <= 6.0, (one, other)
 
 
+@pytest.mark.slow
 def test_four_loads_are_those_of_wheels_below_the_first_lift():
     """At the picture's grade a front wheel of the demo is up: each wheel is shown at the whole degree below that."""
     four, said = whole().four, [text.get_text() for text in written(picture())]

@@ -9,6 +9,7 @@ from functools import cache
 from html.parser import HTMLParser
 from pathlib import Path
 from types import SimpleNamespace
+from unittest import mock
 
 import pytest
 
@@ -26,6 +27,7 @@ from noseload.pages.replication import plain_name
 from noseload.pages.words import told_once
 from noseload.pictures.measuring.board import board_sizes
 from noseload.pictures.style import SETUP_LOOKS, look
+from noseload.studies.show import report as report_study
 from noseload.studies.show.report import ReportOptions, collect
 from noseload.studies.verdict.sentence import Answer
 from noseload.studies.wheels.answer import wheels_answer
@@ -88,7 +90,8 @@ def read(html):
 @cache
 def check():
     """Report of the check vehicle: links, motor, one setup."""
-    return collect([load_vehicle(CHECK)], ReportOptions(draws=0, punch_grade_deg=20.0))
+    with mock.patch.object(report_study, "GENERATIONS", 2):
+        return collect([load_vehicle(CHECK)], ReportOptions(draws=0, punch_grade_deg=20.0))
 
 
 @cache
@@ -353,6 +356,7 @@ def test_command_writes_page_and_folder(capsys, tmp_path):
     assert main(["report", str(file), "--folder", str(folder)]) == 2 and "is there already" in capsys.readouterr().err
 
 
+@pytest.mark.slow
 def test_report_is_a_result_like_any_other():
     result = check()
     assert result["punch_grade_deg"] == 20.0 and "<table" in result._repr_html_()

@@ -6,6 +6,7 @@ from functools import partial
 from pathlib import Path
 
 import pytest
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.text import Text
 
@@ -15,8 +16,13 @@ from noseload.model import load_vehicle
 from noseload.pictures.climb.loads import plot_front_load
 from noseload.pictures.fitting import fit_words
 from noseload.pictures.names import key_below
+from noseload.pictures.show.explore import SIZE, ExploreWindow
+from noseload.pictures.show.film import FilmView
+from noseload.pictures.show.readout import Readout
 from noseload.pictures.style import new_figure
 from noseload.studies.climb.sweep import sweep
+from noseload.studies.show.explore import Explorer
+from noseload.studies.show.film import creep_film
 from picture_texts import words_in_the_way
 
 LONG = """
@@ -40,8 +46,8 @@ TWO = f"base,{RAISED}"
 COMMANDS = {
     "describe": ["--plot"],
     "creep": ["--grade", "40", "--setup", RAISED, "--plot"],
-    "sweep": ["--setup", RAISED, "--uncertainty", "--draws", "20", "--plot"],
-    "compare": ["--setups", SIX, "--punch", "30", "--pictures"],
+    "sweep": ["--setup", RAISED, "--uncertainty", "--draws", "10", "--step", "5", "--plot"],
+    "compare": ["--setups", SIX, "--punch", "30", "--draws", "10", "--step", "10", "--pictures"],
     "bench": ["--front", "free", "--setups", SIX, "--plot"],
     "modes": ["--setup", RAISED, "--grade", "30", "--plot"],
     "punch": ["--grade", "30", "--setup", RAISED, "--pictures"],
@@ -53,6 +59,27 @@ COMMANDS = {
     "wheels": ["--setups", SIX, "--grade", "40", "--plot"],
     "aim": ["--anti-squat", "80", "--setup", RAISED, "--plot"],
 }
+SPACE = {
+    "punch": ["punch", "--wheels", "--grade", "30", "--setup", RAISED, "--pictures"],
+    "compare": ["compare", "--wheels", "--punch", "30", "--setups", TWO, "--draws", "10", "--step", "10", "--pictures"],
+    "map": [
+        "map",
+        "--wheels",
+        "--setups",
+        TWO,
+        "--grades",
+        "20",
+        "40",
+        "--grade-count",
+        "2",
+        "--rise-count",
+        "2",
+        "--plot",
+    ],
+    "headings": ["wheels", "--headings", "45", "--setups", SIX, "--plot"],
+    "stances": ["wheels", "--grade", "40", "--heading", "30", "--setups", SIX, "--plot"],
+    "bench": ["bench", "--wheels", "--setups", TWO, "--plot"],
+}
 MORE = {
     "three on a post": ["post", "--setups", ",".join(SIX.split(",")[:3]), "--out"],
     "promise": ["links", "--setup", RAISED, "--promise", "--plot"],
@@ -61,11 +88,7 @@ MORE = {
     "readings": ["readings", BOARD, "--setup", RAISED, "--plot"],
     "doubts": ["doubts", "--grade", "45", "--setup", RAISED, "--plot"],
 }
-COARSE_DPI = 50
-FEWER = {
-    "compare": ("noseload.studies.compare.punch.compare_punch", {"draws": 20}),
-    "limits": ("noseload.commands.punch.limits.outcome_searches", {"step_deg": 5.0, "refined_deg": 0.5}),
-}
+FEWER = {"limits": ("noseload.commands.punch.limits.outcome_searches", {"step_deg": 5.0, "refined_deg": 0.5})}
 """Pictures with the same words from less work: fewer draws, coarser searches."""
 
 
@@ -80,13 +103,11 @@ def six_setups(tmp_path_factory):
 def complaints_of(monkeypatch, arguments):
     """What stands in the way on every figure that a run writes."""
     found, written = [], []
-    save = Figure.savefig
 
     def looked_at(figure, *places, **options):
+        """Where words stand is known without a pixel painted or a file written."""
         written.append(figure)
         found.extend(words_in_the_way(figure))
-        # What is saved nobody looks at.
-        return save(figure, *places, **options | {"dpi": COARSE_DPI})
 
     monkeypatch.setattr(Figure, "savefig", looked_at)
     assert main(arguments) == 0 and written
@@ -107,6 +128,40 @@ def test_no_words_lie_on_others_or_leave_the_canvas(monkeypatch, tmp_path, six_s
 @pytest.mark.slow
 def test_the_pictures_of_a_survey_too(monkeypatch, tmp_path, capsys):
     assert complaints_of(monkeypatch, ["survey", "--vehicles", "20", "--plot", str(tmp_path / "survey.png")]) == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", SPACE)
+def test_pictures_of_four_wheels_too(monkeypatch, tmp_path, six_setups, name, capsys):
+    command, *options = SPACE[name]
+    target = tmp_path / ("pictures" if options[-1] == "--pictures" else "picture.png")
+    assert complaints_of(monkeypatch, [command, six_setups, *options, str(target)]) == []
+
+
+def readouts_of(figure):
+    return figure.findobj(Readout)
+
+
+@pytest.mark.parametrize("side_by_side", [False, True])
+def test_films_of_six_setups_keep_their_words_apart(six_setups, side_by_side):
+    names = [None, *SIX.split(",")[1:]][: 2 if side_by_side else 6]
+    film = creep_film([load_vehicle(six_setups, setup=name) for name in names], from_deg=0.0, to_deg=40.0)
+    view = FilmView(film, side_by_side=side_by_side)
+    view.show(len(film.places) - 1)
+    assert words_in_the_way(view.figure, readouts_of(view.figure)) == []
+
+
+def test_the_window_of_a_vehicle_with_long_names_keeps_its_words_apart(six_setups):
+    figure = Figure(figsize=SIZE, dpi=100)
+    FigureCanvasAgg(figure)
+    vehicle = load_vehicle(six_setups, setup=RAISED)
+    window = ExploreWindow(Explorer(vehicle), figure, grade_deg=40.0)
+    readouts = [*window.words.values(), *window.values.values(), window.punch_words]
+    assert words_in_the_way(figure, readouts) == []
+
+
+def test_measuring_sheets_keep_their_words_apart(monkeypatch, tmp_path):
+    assert complaints_of(monkeypatch, ["sheet", "--level", "C", "--output", str(tmp_path / "sheet.svg")]) == []
 
 
 def test_the_check_sees_overlaps_and_the_edge():

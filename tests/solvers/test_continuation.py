@@ -64,6 +64,39 @@ def test_a_curve_that_turns_back_at_a_kink_is_followed(slope):
     assert solve_on(branch, height).state[0] == pytest.approx(0.98, abs=1e-9), "not the place beyond the fold"
 
 
+class Corners:
+    """What a trace is told of the corners of `Heights`."""
+
+    def __init__(self, curve):
+        self.curve = curve
+
+    def values(self, state):
+        return [corner - state[0] for corner in self.curve.corners[1:]]
+
+    def measure(self, state, kink):
+        return self.values(state)[kink], np.array([-1.0])
+
+
+@pytest.mark.parametrize("slope", [0.3, 1.0, 10.0, 50.0])
+def test_kinks_whose_measures_are_known_are_met_exactly(slope):
+    """Each corner is two points at one place, with the slopes of either side, and costs few evaluations."""
+    curve = Heights([0.0, 1.0, 1.0 + 1e-4, 2.5], [slope, -slope, -2.0 * slope, slope])
+    start = solve(curve, np.array([0.1]), curve.height(0.1)[0])
+    traced = trace(curve, start, 1.0, lambda p: p.state[0] > 3.0, kinks=Corners(curve))
+    assert traced.status is Status.CONVERGED and len(traced.folds()) == 2
+    xs = [p.state[0] for p in traced.points]
+    for corner in curve.corners[1:]:
+        k, again = (j for j, x in enumerate(xs) if abs(x - corner) < 1e-12)
+        met, left = traced.points[k], traced.points[again]
+        assert again == k + 1 and met.arclength == left.arclength
+        for point, side in ((met, -1e-9), (left, 1e-9)):
+            assert point.tangent[1] / point.tangent[0] == pytest.approx(curve.height(corner + side)[1], rel=1e-6)
+    branch = traced.first_branch
+    assert branch.points[-1].parameter == pytest.approx(curve.height(1.0)[0], rel=1e-11)
+    plain = trace(curve, start, 1.0, lambda p: p.state[0] > 3.0)
+    assert traced.nfev < 0.8 * plain.nfev
+
+
 def test_a_curve_that_only_bends_has_no_fold():
     curve = Heights([0.0, 1.0, 1.5], [0.2, 5.0, 1.0])
     traced = trace(curve, solve(curve, np.array([0.1]), curve.height(0.1)[0]), 1.0, lambda p: p.state[0] > 2.0)

@@ -53,10 +53,11 @@ def check_lift(climb, curve, grade, wheel):
     lifted = [k for k, name in enumerate(WHEELS) if name in (wheel, wheel.replace("both", "left"))]
     assert len(lifted) == 1
     lifts, _ = climb.lift_events
-    before = curve.points[lifts[0][0] if lifts else -1]
+    nearby = curve.points[lifts[0][0] :][:2] if lifts else curve.points[-1:]
+    near = min(nearby, key=lambda point: abs(climb.depths(point)[lifted[0]]))
     law = WheelLift(climb.solved, lifted[0])
     both = wheel.endswith("both")
-    there = solve(law, np.append(before.state, before.parameter), climb.depths(before)[lifted[0]] if both else 0.0)
+    there = solve(law, np.append(near.state, near.parameter), climb.depths(near)[lifted[0]] if both else 0.0)
     assert there.success, there.message
     row, slope = climb.plain(there.state[:N]), there.state[N]
     loads = [climb.equilibrium.seen(row, k)[f"{side}_load"] for k in (0, 1) for side in SIDES]

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from noseload import demo_vehicle
+from noseload.model.file.reader import change_vehicle
 from noseload.model.space.equilibrium import Mismatch, N
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.split import Split
@@ -22,7 +23,9 @@ def standing(shafts=True):
 
 
 def test_slopes_know_that_rolling_radii_follow_the_pose():
-    there = standing().equilibrium.with_(law=Mismatch((0.3, 0.25), 0.04, (0.0616, 0.0624), (0.6, 0.9)))
+    there = standing().equilibrium.with_(
+        law=Mismatch((0.3, 0.25), 0.04, (0.0616, 0.0624), (0.6, 0.9), (300.0, 280.0), (0.3, 0.4))
+    )
     state = row_of(SpaceClimb(demo_vehicle(), standing=standing()), 35.0).state.copy()
     state[23] = 0.4
     _, jacobian = there.evaluate(state, 0.6)
@@ -33,12 +36,12 @@ def test_slopes_know_that_rolling_radii_follow_the_pose():
         assert np.abs(difference - jacobian[:, k]).max() <= DIFFERENCE * max(1.0, np.abs(jacobian[:, k]).max()), k
 
 
-@pytest.mark.parametrize(("percent", "chi"), [(5.0, 0.0), (-3.0, 0.5), (10.0, 1.0)])
-def test_without_shafts_it_is_the_side_view(percent, chi):
-    space = SpaceClimb(
-        demo_vehicle(), mismatch=percent, rolling_shares=(chi, chi), shafts=False, standing=standing(False)
-    )
-    flat = Climb(demo_vehicle(), split=Split(percent / 100.0, (chi, chi)))
+@pytest.mark.parametrize(("percent", "chi", "exponent"), [(5.0, 0.0, 1.0), (-3.0, 0.5, 0.6), (10.0, 1.0, 1.0)])
+def test_without_shafts_it_is_the_side_view(percent, chi, exponent):
+    keys = {f"{end}.tyre.slip_stiffness_exponent": exponent for end in ("rear", "front")}
+    vehicle = change_vehicle(demo_vehicle(), keys)
+    space = SpaceClimb(vehicle, mismatch=percent, rolling_shares=(chi, chi), shafts=False)
+    flat = Climb(vehicle, split=Split(percent / 100.0, (chi, chi)))
     here, there = row_of(space, 30.0), flat.row(30.0)
     assert sum(here.loads_n[2:]) == pytest.approx(there.front_load_n, abs=1e-8)
     assert here.front_share == pytest.approx(
@@ -54,3 +57,17 @@ def test_a_larger_loaded_radius_lets_the_front_pull_and_its_wheel_stay():
         lifts[percent, chi] = np.degrees(climb.first_lift[0])
     assert lifts[0.0, 0.0] < lifts[10.0, 0.0] < lifts[10.0, 1.0]
     assert lifts[10.0, 1.0] == pytest.approx(54.2, abs=0.1)
+
+
+def test_an_axle_that_has_spent_its_grip_does_not_end_the_climb():
+    """A front 8 % faster on tyres that take all their grip from 4 % of slip: the rear still holds, and a wheel lifts later than
+    where both slip alike, as with softer tyres (it once was said that no wheel lifts)."""
+    keys = {"drive.front_overdrive": 1.08, "tyre.slip_stiffness": 60.0}
+    grades = []
+    for stiffness in (60.0, 14.0):
+        climb = SpaceClimb(change_vehicle(demo_vehicle(), keys | {"tyre.slip_stiffness": stiffness}))
+        lift, wheel = climb.first_lift
+        grades.append(np.degrees(lift))
+        assert wheel.startswith("front")
+    plain = np.degrees(SpaceClimb(demo_vehicle(), standing=standing()).first_lift[0])
+    assert plain + 1.0 < min(grades) and abs(grades[0] - grades[1]) < 2.0

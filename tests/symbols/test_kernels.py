@@ -111,6 +111,8 @@ def random_values(rng, drive):
                 "grip": near(1.6),
                 "slip_speed": near(0.02),
                 "slip_ratio_scale": near(0.1),
+                "slip_load": near(12.0),
+                "slip_softness": rng.uniform(-0.2, 0.5),
                 "rolling_resistance": near(0.04),
                 "contact_give": near(2e-4),
                 "rolling_share": rng.uniform(0.0, 1.0),
@@ -292,7 +294,7 @@ def test_fresh_derivation_gives_the_committed_numbers(states):
     array_only = {name for family in ARRAY_ONLY for name in FAMILIES[family]}
     assert {k.name for k in kernels} == set(ARGUMENTS) | array_only
     for fresh in (k for k in kernels if k.name not in array_only):
-        space = {name: getattr(math, name) for name in ("sin", "cos", "tanh", "exp", "sqrt")}
+        space = {name: getattr(math, name) for name in ("sin", "cos", "tanh", "exp", "log", "sqrt")}
         exec(print_scalar(fresh), space)
         for state in states:
             close(committed(fresh.name, state), run_scalar(space[fresh.name], fresh.name, state), AGREE)

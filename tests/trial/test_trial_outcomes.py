@@ -54,6 +54,7 @@ def test_a_scatter_in_another_unit_is_refused(outcome, scatter, unit):
     )
 
 
+@pytest.mark.slow
 def test_chances_of_the_other_outcomes_are_those_of_their_own_trials():
     design = Design("free", 6)
     found = {
@@ -80,6 +81,7 @@ def test_chances_of_the_other_outcomes_are_those_of_their_own_trials():
     assert {o.outcome.key: o.why for o in without}["airborne"] == "needs the grade of the board (--grade)"
 
 
+@pytest.mark.slow
 def test_the_plan_says_what_was_not_chosen_and_what_is_left_out(capsys):
     arguments = f"trial plan {DEMO} --change {RAISED} --grade 25 --installation-sd 0.3 --pairs 5 --size-only"
     assert main(arguments.split()) == 0

@@ -61,6 +61,7 @@ def check_limits(limits):
     assert tip is None or (abs(numbers[1] - tip) <= HALF_TENTH and limits.first_grade_deg <= tip)
 
 
+@pytest.mark.slow
 def test_crawls_and_limits_of_random_vehicles():
     """Fifty vehicles at three grades each, beyond grip and beyond tip-over among them."""
     statuses = set()

@@ -93,6 +93,7 @@ def test_words_and_interval_agree_at_random():
     assert len(seen) >= 7
 
 
+@pytest.mark.slow
 def test_verdicts_of_the_demo_look_at_their_intervals():
     """Tip-over changes by -0.64 deg, with what the model leaves out -1.2 to 0.0:
     whether that reaches 0.6 deg is open."""

@@ -7,7 +7,7 @@ from noseload.__main__ import main
 from noseload.demo import DEMO
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import change_vehicle, load_vehicle, parse_vehicle
-from noseload.studies.wheels.answer import wheel_climb
+from noseload.studies.wheels.climbs import wheel_climb
 from noseload.studies.wheels.levers import rank_wheels
 
 NEARBY_DEG = 1e-6

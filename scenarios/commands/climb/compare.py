@@ -147,7 +147,7 @@ def run(options: Namespace) -> int:
         from noseload.studies.compare.punch import compare_punch
 
         punched = compare_punch(result, grade_deg=None if isnan(options.punch) else options.punch)
-    lifted = _wheels(vehicles, options, punched, thresholds)
+    lifted = _wheels(vehicles, options, punched, [member.name for member in result.members])
     remarks = [remark_on(vehicle) for vehicle in vehicles]
     if options.csv:
         write_csv(options.csv, [{**row.to_dict(), "setup": m.name} for m in result.members for row in m.sweep.rows])
@@ -196,13 +196,14 @@ def run(options: Namespace) -> int:
     return 0 if result.to_dict()["status"] == "ok" else NO_SOLUTION
 
 
-def _wheels(vehicles: list[Vehicle], options: Namespace, punched: Any, thresholds: Thresholds) -> Any:
+def _wheels(vehicles: list[Vehicle], options: Namespace, punched: Any, names: list[str]) -> Any:
     """The punches in space that were asked for, at the grade of those in the side view."""
     if not options.wheels:
         return None
     from noseload.studies.compare.wheels_punch import compare_wheels_punch
 
-    return compare_wheels_punch(vehicles, grade_deg=punched.grade_deg, thresholds=thresholds)
+    thresholds = punched.comparison.thresholds
+    return compare_wheels_punch(vehicles, grade_deg=punched.grade_deg, names=names, thresholds=thresholds)
 
 
 def _punch_name(path: str) -> str:

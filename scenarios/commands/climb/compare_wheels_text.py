@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from noseload.commands.assumed_lines import assumed_lines
 from noseload.documents import grams, number, outcome_words, table
+from noseload.model.names import row_name
 from noseload.studies.errors.assumed_punch import LINE_WORDS
 from noseload.studies.verdict.intervals import from_to
 from noseload.studies.wheels.words import WHEEL_WORDS, wheel_words
@@ -22,7 +23,7 @@ def wheels_punch_text(result: WheelsComparison) -> str:
         wheel = row["first_wheel"]
         told.append(
             (
-                row["setup"],
+                row_name(row["setup"]),
                 WHEEL_WORDS[wheel] if wheel else "none",
                 _ms(row["first_wheel_airborne_s"]),
                 _ms(row["front_axle_airborne_s"]),
@@ -34,7 +35,7 @@ def wheels_punch_text(result: WheelsComparison) -> str:
         )
         changes.append(
             (
-                row["setup"],
+                row_name(row["setup"]),
                 "-" if row["wheel_load_start_n"] is None else grams(row["wheel_load_start_n"]),
                 _ms(row["wheel_airborne_s"]) + (" and on" if row["wheel_ends_airborne"] else ""),
                 *(("", "", "", "") if row["film"] is None else _changed(row)),

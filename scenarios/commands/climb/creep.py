@@ -14,8 +14,6 @@ from noseload.model.file.space import has_space
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
 from noseload.studies.climb.sweep import climb_of
-from noseload.studies.errors.assumed import assumed_that_matter
-from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.first import creep_sentence
 
 if TYPE_CHECKING:
@@ -58,13 +56,7 @@ def run(options: Namespace) -> int:
     row = climb.row(options.grade)
     sure = ask(options, [vehicle], options.grade)
     solved = row.front_load_n is not None
-    assumed = (
-        assumed_that_matter(
-            [vehicle], lambda v: (creep(v[0], grade_deg=options.grade).front_load_n,), Thresholds().measurable_load_n
-        )
-        if solved
-        else ()
-    )
+    assumed = _assumed(vehicle, options.grade) if solved and vehicle.assumed else ()
     loads = load_range(climb, options.grade)
     if options.csv:
         write_csv(options.csv, [row.to_dict()])
@@ -88,6 +80,16 @@ def run(options: Namespace) -> int:
             + interval_text(sure)
         )
     return 0 if solved else NO_SOLUTION
+
+
+def _assumed(vehicle: Vehicle, grade_deg: float) -> tuple:
+    """Assumed values that move the answer."""
+    from noseload.studies.errors.assumed import assumed_that_matter
+    from noseload.studies.thresholds import Thresholds
+
+    return assumed_that_matter(
+        [vehicle], lambda v: (creep(v[0], grade_deg=grade_deg).front_load_n,), Thresholds().measurable_load_n
+    )
 
 
 def _wheel_lines(vehicle: Vehicle, climb: Any, row: Any) -> list[str]:

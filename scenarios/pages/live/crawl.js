@@ -3,7 +3,7 @@
 //    free: free lengths, pose: null or the chassis pose to be held (ride height reset), places: body origins as measured,
 //    split: null, or numbers of the law by which geared axles that turn at different speeds divide the traction}.
 const ENDS = ["rear", "front"], RADIANS = Math.PI / 180, STEEPEST = 89 * RADIANS, PAST_END = 0.02, CREEP_SPEED = 0.1;
-const GRIP_REACHED = 0.999, LARGEST_SATURATION = 0.999999, SMALLEST_OVERDRIVE_STEP = 1e-4;
+const GRIP_REACHED = 0.999, LEAST_LOAD = 1e-3, LARGEST_SATURATION = 0.999999, SMALLEST_OVERDRIVE_STEP = 1e-4;
 const AT_REST = { rear_rolling_resistance: 0, front_rolling_resistance: 0 };
 const ANGLE_STEP = 0.15, LENGTH_STEP = 0.015, LARGEST_PITCH = 1.2, LARGEST_GRADE = 1.56;
 
@@ -85,7 +85,7 @@ function steadyEquilibrium(creep, speed, grip = 1) {
       const o = creep.outputs(withLast(state, 0), grade).slice();
       ENDS.forEach((end, k) => {
         const slip = (k ? values.spin_ratio : 1) * state[12] * rollingRadius(values, state, k) - speed;
-        o[2 + k] = values[`${end}_grip`] * grip * o[k] * Math.tanh(slip / slipScale(values, end, speed));
+        o[2 + k] = values[`${end}_grip`] * grip * o[k] * Math.tanh(slip / slipScale(values, end, speed, o[k]));
       });
       return o;
     },
@@ -96,11 +96,16 @@ function steadyEquilibrium(creep, speed, grip = 1) {
       const share = available > 0 ? state[12] / available : Infinity;
       const bounded = Number.isFinite(share) ? Math.min(Math.max(share, -LARGEST_SATURATION), LARGEST_SATURATION) : LARGEST_SATURATION;
       const i = values.rear_driven ? 0 : 1;
-      return { share, start: withLast(state, (speed + Math.atanh(bounded) * slipScale(values, ENDS[i], speed)) / rollingRadius(values, state, i)) };
+      return { share, start: withLast(state, (speed + Math.atanh(bounded) * slipScale(values, ENDS[i], speed, o[i])) / rollingRadius(values, state, i)) };
     },
   };
 }
-function slipScale(values, end, speed) { return values[`${end}_slip_speed`] + values[`${end}_slip_ratio_scale`] * Math.abs(speed); }
+/** Slip speed over which an axle's grip builds up under its load; a slip stiffness that grows less than the load makes it wider. */
+function slipScale(values, end, speed, load) {
+  const own = (name) => values[`${end}_${name}`];
+  return (own("slip_speed") + own("slip_ratio_scale") * Math.abs(speed)) * loadFactor(load / own("slip_load"), own("slip_softness"));
+}
+function loadFactor(share, softness) { return (share ** 2 + LEAST_LOAD ** 2) ** (0.5 * softness); }
 /** Radius on which driven wheels roll, m. */
 function rollingRadius(values, state, k) {
   const free = values[`${ENDS[k]}_tyre_radius`];

@@ -60,17 +60,17 @@ if (wheelsAnswer) {
   const inputs = ["grade", "ratio", "rear", "front"].map((name) => find(`wheels-${name}`)), off = find("wheels-off");
   const [gradeInput, ratioInput, rearInput, frontInput] = inputs, built = ratioInput ? Number(ratioInput.value) : null;
   const own = data.setups[0].wheels, rival = other ? data.setups[other].wheels : null;
-  const bare = firstLift(withSpace(own, { shafts: false })).lift, plain = firstLift(own), theirs = rival ? firstLift(rival).lift : null;
   const draw = fromBehind(find("wheels-drawing"), W), deg = (angle) => (angle / RADIANS).toFixed(1);
-  let walk = plain, soon = 0;
+  let walk = null, plain = null, bare = null, theirs = null, soon = 0;
   const liftWords = () => {
     const { lift, both, wheel, ended, at } = walk;
     const parts = [lift === null ? say("wheels_none", { why: say(ended, { grade: deg(at) }) }) : both ? say("wheels_both", { axle: W[both], grade: deg(lift) }) : say("wheels_lift", { wheel: W[wheel], grade: deg(lift) })];
     if (bare !== null && !(off && off.checked)) parts.push(say("wheels_shafts", { grade: deg(bare) }));
-    if (theirs !== null && plain.lift !== null) parts.push(say("wheels_links", { setup: data.setups[other].label, grade: deg(theirs), change: signed((theirs - plain.lift) / RADIANS, 1) }));
+    if (theirs !== null && plain && plain.lift !== null) parts.push(say("wheels_links", { setup: data.setups[other].label, grade: deg(theirs), change: signed((theirs - plain.lift) / RADIANS, 1) }));
     return parts;
   };
   const showWheels = () => {
+    if (!walk) return;
     const grade = Number(gradeInput.value) * RADIANS, parts = liftWords();
     let row = null;
     if (walk.lift === null || grade <= walk.lift) {
@@ -90,7 +90,14 @@ if (wheelsAnswer) {
   const afterwards = (work, wait) => { window.clearTimeout(soon); soon = window.setTimeout(work, wait); };
   for (const input of inputs) if (input) input.addEventListener("input", () => afterwards(input === gradeInput ? showWheels : solveWheels, input === gradeInput ? 0 : RESTS_MS));
   if (off) off.addEventListener("change", () => afterwards(solveWheels, 0));
-  showWheels();
+  // Three climbs take a while: the page wakes first.
+  window.setTimeout(() => {
+    bare = firstLift(withSpace(own, { shafts: false })).lift;
+    plain = firstLift(own);
+    theirs = rival ? firstLift(rival).lift : null;
+    if (!walk) walk = plain;
+    showWheels();
+  }, 0);
 }
 
 // Could you tell? --------------------------------------------------------------

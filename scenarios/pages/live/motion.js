@@ -18,7 +18,7 @@ const SWITCHES = [["rear_touchdown", "rear_lift_off"], ["front_touchdown", "fron
 /** Spin of wheels that nothing turns: their slip is what their rolling resistance needs. */
 function freeSpin(values, state, k, load, travel) {
   const own = (name) => values[`${ENDS[k]}_${name}`], height = poseWheelHeight(values, state, k), lever = leverOf(values, state, k, load);
-  const scale = slipScale(values, ENDS[k], travel), share = ((own("rolling_resistance") / own("grip")) * height) / lever;
+  const scale = slipScale(values, ENDS[k], travel, load), share = ((own("rolling_resistance") / own("grip")) * height) / lever;
   let spin = travel / lever;
   for (let n = 0; n < 5; n++) spin = (travel - scale * Math.atanh(share * Math.tanh((spin * height) / own("slip_speed")))) / lever;
   return spin;

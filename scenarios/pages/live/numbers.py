@@ -100,16 +100,18 @@ def space_numbers_of(standing: SpaceStanding) -> dict[str, Any]:
 
 def _space_law(standing: SpaceStanding) -> dict[str, Any] | None:
     """Numbers of the law by which geared axles divide the traction; None where all driven wheels slip alike."""
-    from noseload.studies.space.climb import SpaceClimb
+    from noseload.studies.space.climb import law_of
 
     if own_split(standing.vehicle) is None:
         return None
-    law: Any = SpaceClimb(standing.vehicle, standing=standing).equilibrium.law
+    law: Any = law_of(standing)
     return {
         "width": [float(x) for x in law.width],
         "mismatch": float(law.mismatch),
         "radii": [float(x) for x in law.radii],
         "shares": [float(x) for x in law.rolling_shares],
+        "rates": [float(x) for x in law.rates],
+        "softness": [float(x) for x in law.softness],
     }
 
 

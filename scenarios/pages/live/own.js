@@ -29,6 +29,7 @@ function linkLines(vehicle) {
 function slipLines(values, split, end) {
   const own = (name) => values[`${end}_${name}`], scale = own("slip_speed") / (0.1 * CREEP_SPEED), measured = Math.abs(own("slip_ratio_scale") - 0.9 * scale) < 1e-9;
   const law = measured ? [`slip_stiffness = ${own("grip") / scale}`] : [`slip_speed_mm_per_s = ${1e3 * own("slip_speed")}`, `slip_ratio_scale = ${own("slip_ratio_scale")}`];
+  if (own("slip_softness")) law.push(`slip_stiffness_exponent = ${Number((1 - own("slip_softness")).toFixed(9))}`);
   return [`rolling_radius_share = ${split[`${end}_rolling_share`]}`, ...law];
 }
 

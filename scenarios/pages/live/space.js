@@ -1,6 +1,6 @@
 // The vehicle in space at rest: four wheel loads, which wheel lifts first. A vehicle is
 //   {axles: two arrays of numbers in the kernel's order, masses, driven, weight, wheelbase, state: standing pose (26),
-//    law: null where all driven wheels slip alike, else {width, mismatch, radii, shares} of geared axles that do not}.
+//    law: null where all driven wheels slip alike, else {width, mismatch, radii, shares, rates, softness} of geared axles that do not}.
 const GRAVITY = 9.80665, SLIP = 23, SIDES_AT = [24, 25], UNKNOWNS = 26, ROWS_OUT = 16, USE_STEP = 0.5, LARGEST_ROLL = 1.3;
 const WHEELS = ["rear_left", "rear_right", "front_left", "front_right"], LIFT_STEP = 3 * RADIANS, STEEPEST_LIFT = 80 * RADIANS, FEW_STEPS = 12, MANY_STEPS = 40, PAST_SNAP = 1e-3;
 
@@ -17,10 +17,13 @@ const SPACE_PLACES = typeof SPACE === "undefined" ? [] : [0, 1].map((k) => {
 /** Share of its grip that each axle uses, slopes by the slip, and those of the front by how deep the tyres are pressed in. */
 function gripUses(law, slip, pressed) {
   if (!law) return { uses: [slip, slip], bySlip: [1, 1], byPressed: [0, 0] };
-  const { width, shares } = law, [rear, front] = [0, 1].map((k) => law.radii[k] - shares[k] * pressed[k]);
-  const ratio = (1 + law.mismatch) / rear, speed = 1 + slip * width[0], first = Math.tanh(slip), second = Math.tanh((speed * ratio * front - 1) / width[1]);
-  const steep = (1 - second ** 2) / width[1], turned = steep * speed * ratio;
-  return { uses: [first, second], bySlip: [1 - first ** 2, steep * ratio * front * width[0]], byPressed: [(turned * shares[0] * front) / rear, -turned * shares[1]] };
+  const { shares } = law, [rear, front] = [0, 1].map((k) => law.radii[k] - shares[k] * pressed[k]);
+  const loaded = [0, 1].map((k) => law.rates[k] * pressed[k]), widths = loaded.map((share, k) => law.width[k] * loadFactor(share, law.softness[k]));
+  const [wider, wide] = loaded.map((share, k) => (widths[k] * law.softness[k] * share * law.rates[k]) / (share ** 2 + LEAST_LOAD ** 2));
+  const ratio = (1 + law.mismatch) / rear, speed = 1 + slip * widths[0], excess = speed * ratio * front - 1;
+  const first = Math.tanh(slip), second = Math.tanh(excess / widths[1]), steep = (1 - second ** 2) / widths[1];
+  return { uses: [first, second], bySlip: [1 - first ** 2, steep * ratio * front * widths[0]],
+    byPressed: [steep * ratio * front * ((speed * shares[0]) / rear + slip * wider), -steep * (speed * ratio * shares[1] + (excess * wide) / widths[1])] };
 }
 
 /** Place of one of an axle's numbers by its name. */
@@ -76,7 +79,11 @@ function spaceEquilibrium(vehicle) {
       }
       return { residual, jacobian, byParameter };
     },
-    used(state) { return Math.max(...used(state).uses.map((use, k) => driven[k] * Math.abs(use))); },
+    /** Under a law of slip one axle may have spent its grip: it slides where both have. */
+    used(state) {
+      const shares = used(state).uses.map((use, k) => driven[k] * Math.abs(use));
+      return law ? Math.min(...shares) : Math.max(...shares);
+    },
     seen(state, k) { return SPACE.axle_seen(...parts(state, k, used(state).uses)); },
     accept(state, grade) {
       if (Math.abs(state[1]) > LARGEST_PITCH || [2, 7, 13].some((k) => Math.abs(state[k]) > LARGEST_ROLL)) return "on_its_side";

@@ -66,11 +66,11 @@ def draw_difference_parts(
     figure, axes = new_figure(width, height, 1, len(titles))
     for panel, (ax, title) in enumerate(zip(axes, titles, strict=True)):
         budgets = [budgets[panel] for _, _, budgets in rows]
-        _panel(ax, [k for k, _, _ in rows], budgets, shown, (as_grams(measured_n), as_grams(noticed_n)), names)
+        _panel(ax, [k for k, _, _ in rows], budgets, shown, (as_grams(measured_n), as_grams(noticed_n)))
         ax.set_title(title, fontsize=8.5 if names else 8.0, fontweight="bold" if names else "normal")
         ax.set_xlabel("change of the front axle load, g" if names else "g", fontsize=8)
         ax.set_yticks(range(len(rows)), [_label(k, name, names) for k, name, _ in rows] if panel == 0 else [])
-    patches = [Patch(fc=part.colour, ec="white", hatch=part.hatch if names else "", label=part.short) for part in shown]
+    patches = [Patch(fc=part.colour, ec="white", hatch=part.hatch, label=part.short) for part in shown]
     sum_mark = axes[0].plot([], [], color=INK, marker="D", ms=5, mfc="white", ls="", label="sum")
     figure.legend(
         handles=[*patches, *sum_mark],
@@ -91,7 +91,7 @@ def _seen(budget: dict, part: Part) -> bool:
     return bool(budget) and abs(as_grams(budget[part.key])) >= 0.05
 
 
-def _panel(ax: Axes, order: list[int], budgets: list, shown: list, sizes: tuple, hatched: bool) -> None:
+def _panel(ax: Axes, order: list[int], budgets: list, shown: list, sizes: tuple) -> None:
     measured, noticed = sizes
     for half, colour in zip((noticed, measured), BANDS, strict=True):
         ax.axvspan(-half, half, color=colour, lw=0, zorder=0)
@@ -114,7 +114,7 @@ def _panel(ax: Axes, order: list[int], budgets: list, shown: list, sizes: tuple,
                 left=ends[up],
                 height=0.55,
                 color=part.colour,
-                hatch=part.hatch if hatched else "",
+                hatch=part.hatch,
                 ec="white",
                 lw=0.4,
                 zorder=3,

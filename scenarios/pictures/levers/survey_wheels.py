@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from noseload.pictures.style import INK, figure_for, house_look
+from noseload.pictures.style import INK, figure_for, house_look, measurable_band
+from noseload.studies.thresholds import Thresholds
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -43,6 +44,7 @@ def plot_wheel_changes(found: WheelSurvey, ax: Axes | None = None) -> Axes:
             ax.vlines(places[mine], low[mine], high[mine], color=colour, lw=1.4)
             ax.plot(places[mine], change[0, order][mine], ls="", marker=".", ms=3, color=colour)
     ax.axhline(0.0, color=INK, lw=0.8)
+    measurable_band(ax, 0.0, Thresholds().measurable_deg)
     for row, (name, words) in enumerate(BAR_WORDS.items()):
         share = 100.0 * float(np.mean(outcomes[order] == name)) if order.size else 0.0
         ax.annotate(
@@ -57,6 +59,6 @@ def plot_wheel_changes(found: WheelSurvey, ax: Axes | None = None) -> Axes:
     ax.set_ylabel("change of the first wheel's lift, deg")
     ax.set_xlim(0.0, 100.0)
     ax.set_title(
-        f"Mount {found.raise_mm:+g} mm on {order.size} vehicles: dot all wheels slip alike, bar the range over mismatches"
+        f"Mount {found.raise_mm:+g} mm on {order.size} vehicles: dot all wheels slip alike, bar the range over mismatches (band: cannot be measured)"
     )
     return ax

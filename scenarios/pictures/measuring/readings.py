@@ -240,10 +240,13 @@ def plot_readings_left(result: ReadingsResult, ax: Axes | None = None) -> Axes:
     ax.axhline(0.0, color=INK, lw=0.9)
     x = np.where([kind.startswith("tip") for kind in result.kinds], result.fitted, result.grade_deg)
     ax.plot(x, off, "o", ms=4, mfc="white", mec=ACCENT)
-    for place in np.flatnonzero(np.abs(off) > 3.0):
+    far = np.flatnonzero(np.abs(off) > 3.0)
+    for grade in np.unique(np.round(x[far], 1)):
+        # Going up and coming down are read at one grade: their rows share one place.
+        here = far[np.round(x[far], 1) == grade]
         ax.annotate(
-            f"row {result.rows[place]}",
-            (x[place], off[place]),
+            f"row{'s' if here.size > 1 else ''} {', '.join(str(result.rows[place]) for place in here)}",
+            (float(x[here].max()), float(off[here].mean())),
             xytext=(5, 0),
             textcoords="offset points",
             fontsize=7.5,
@@ -330,7 +333,9 @@ def _groups(trace: Trace) -> Iterator[tuple[str, str, np.ndarray]]:
 def _name(ax: Axes, x: np.ndarray, y: np.ndarray, text: str, colour: str, share: float = 0.3) -> None:
     at = int(share * (len(x) - 1))
     if np.isfinite(y[at]):
-        ax.annotate(text, (x[at], y[at]), xytext=(8, 8), textcoords="offset points", color=colour, fontsize=8.5)
+        told = ax.annotate(text, (x[at], y[at]), xytext=(8, 8), textcoords="offset points", color=colour, fontsize=8.5)
+        told.set_bbox({"fc": "white", "ec": "none", "alpha": 0.8, "pad": 0.8})
+        told.set_zorder(6)
 
 
 def _wrapped(text: str, width: int) -> list[str]:

@@ -99,7 +99,7 @@ def _panel(ax: Axes, result: PunchMap, values: np.ndarray, unit: str, title: str
     shown = np.ma.masked_invalid(values)
     largest = float(np.nanpercentile(np.abs(values), 98)) if shown.count() else 1.0
     largest = largest or 1.0
-    times, grades = _edges(1e3 * result.rise_s, log=True), _edges(result.grade_deg)
+    times, grades = cell_edges(1e3 * result.rise_s, log=True), cell_edges(result.grade_deg)
     mesh = ax.pcolormesh(times, grades, shown, cmap="RdBu", vmin=-largest, vmax=largest, rasterized=True)
     bar = ax.figure.colorbar(mesh, ax=ax, pad=0.02, extend="both")
     bar.set_label(unit, rotation=0)
@@ -179,7 +179,7 @@ def _outline(ax: Axes, result: PunchMap, change: np.ndarray, line: float, unit: 
     """Encloses the cells whose change would be noticed: solid a gain, dashed a loss; returns the words for it."""
     if line <= 0.0 or not np.isfinite(change).any():
         return ""
-    times, grades = _edges(1e3 * result.rise_s, log=True), _edges(result.grade_deg)
+    times, grades = cell_edges(1e3 * result.rise_s, log=True), cell_edges(result.grade_deg)
     found = False
     for sign, dash in ((1.0, "-"), (-1.0, (0, (2.5, 1.5)))):
         with np.errstate(invalid="ignore"):
@@ -227,7 +227,7 @@ def _write(ax: Axes, result: PunchMap, cells: np.ndarray, words: str) -> None:
     )
 
 
-def _edges(centres: np.ndarray, *, log: bool = False) -> np.ndarray:
+def cell_edges(centres: np.ndarray, *, log: bool = False) -> np.ndarray:
     """Edges of the cells around given centres."""
     places = np.log(np.maximum(centres, 1e-3)) if log else np.asarray(centres, dtype=float)
     if places.size == 1:

@@ -115,6 +115,7 @@ def plot_attitude(result: WheelsPunch, ax: Axes | None = None) -> Axes:
     ax.axhline(0.0, color=FAINT, lw=0.8)
     ax.margins(y=0.12)
     _time_axis(ax, result)
+    placer.avoid_curve(ax, ax.get_xlim(), (0.0, 0.0))
     ax.set_ylabel("chassis on the slope, deg")
     return ax
 
@@ -143,7 +144,7 @@ def plot_twist_over_time(result: WheelsPunch, ax: Axes | None = None) -> Axes:
     ax.axhline(0.0, color=FAINT, lw=0.8)
     ax.legend(loc="upper right", frameon=False, fontsize=8.0, ncols=2)
     _time_axis(ax, result)
-    ax.set_ylabel("of one front wheel's load, g")
+    ax.set_ylabel("front left less right, half, and its parts, g")
     ax.set_ylim(top=ax.get_ylim()[1] * 1.35)
     return ax
 

@@ -44,7 +44,8 @@ class WheelsFrame:
 def wheels_frames(result: WheelsPunch) -> list[WheelsFrame]:
     """The moments of a punch in space worth a frame, in order of time.
 
-    Start and end, lift-off and last touchdown of the wheels, the largest lean, as long as there is room.
+    Start and end, lift-off and last touchdown of the first wheel to lift, the largest lean, then of other wheels, as long as
+    there is room.
 
     Parameters
     ----------
@@ -65,8 +66,11 @@ def wheels_frames(result: WheelsPunch) -> list[WheelsFrame]:
             seen.setdefault(event.name, (event.time_s, f"{WHEEL_WORDS[wheel]} lifts"))
         elif wheel and event.name.endswith("touchdown"):
             seen[event.name] = (event.time_s, f"{WHEEL_WORDS[wheel]} lands")
-    moments += seen.values()
+    first = result.summary["first_wheel"]
+    own = [name for name in seen if first and name.startswith(first)]
+    moments += [seen[name] for name in own]
     moments.append((float(result.time_s[int(roll.argmax())]), "leans most"))
+    moments += [moment for name, moment in seen.items() if name not in own]
     chosen: list[WheelsFrame] = []
     for time, words in moments:
         near = next((k for k, other in enumerate(chosen) if abs(other.time_s - time) < CLOSEST_S), None)

@@ -5,16 +5,24 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
+from matplotlib.ticker import FuncFormatter, LogLocator, NullFormatter
 
 from noseload.model.names import shown_name
-from noseload.pictures.style import INK, figure_for, grade_axis, house_look, look, new_figure
+from noseload.pictures.names import key_below
+from noseload.pictures.style import INK, PAPER, figure_for, grade_axis, house_look, look, new_figure
 from noseload.studies.wheels.words import WHEEL_WORDS
+
+from .map import cell_edges
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from noseload.pictures.style import NotebookFigure
     from noseload.studies.punch.wheels_map import WheelsMap
+
+
+MOST_NUMBERS = 80
+"""Cells up to which each has its number."""
 
 
 @house_look
@@ -35,10 +43,21 @@ def plot_map(result: WheelsMap, ax: Axes | None = None, *, setup: int = 0) -> Ax
     ax = figure_for(ax)
     most = float(np.nanmax(1e3 * result.first_wheel_airborne_s, initial=1.0))
     cells = 1e3 * result.first_wheel_airborne_s[setup]
-    mesh = ax.pcolormesh(1e3 * result.rise_s, result.grade_deg, cells, cmap="cividis", vmin=0.0, vmax=most)
+    times, grades = cell_edges(1e3 * result.rise_s, log=True), cell_edges(result.grade_deg)
+    mesh = ax.pcolormesh(times, grades, cells, cmap="cividis", vmin=0.0, vmax=most)
     empty = np.argwhere(~np.isfinite(cells))
     ax.plot(1e3 * result.rise_s[empty[:, 1]], result.grade_deg[empty[:, 0]], ".", color=INK, ms=2)
     ax.set_xscale("log")
+    ax.xaxis.set_major_locator(LogLocator(subs=(1.0, 2.0, 5.0)))
+    ax.xaxis.set_major_formatter(FuncFormatter(lambda ms, _: f"{ms:g}"))
+    ax.xaxis.set_minor_formatter(NullFormatter())
+    if cells.size <= MOST_NUMBERS:
+        for (i, j), value in np.ndenumerate(cells):
+            dark = not value > 0.6 * most
+            x, y = 1e3 * float(result.rise_s[j]), float(result.grade_deg[i])
+            words = f"{value:.0f}" if np.isfinite(value) else ""
+            ax.text(x, y, words, color=PAPER if dark else INK, ha="center", va="center", fontsize=8)
+    ax.grid(False)
     ax.set_xlabel("rise of the throttle, ms")
     ax.set_ylabel("grade, deg")
     ax.set_title(f"{shown_name(result.setups[setup])}: first wheel in the air, ms")
@@ -72,15 +91,19 @@ def plot_largest_throttle(results: Any, ax: Axes | None = None) -> Axes:
     results = list(results) if isinstance(results, (list, tuple)) else [results]
     for k, result in enumerate(results):
         colour, dash = look(k)
-        ax.plot(result.grades_deg, result.throttles, color=colour, ls=dash, marker="o", label=shown_name(result.setup))
+        ax.plot(result.grades_deg, result.throttles, color=colour, ls=dash, marker="o", ms=4)
         for grade, throttle, wheel in zip(result.grades_deg, result.throttles, result.first_wheel, strict=True):
             if wheel and k == 0:
                 ax.annotate(
                     WHEEL_WORDS[wheel], (grade, throttle), xytext=(3, 6), textcoords="offset points", fontsize=8
                 )
-    ax.plot(results[0].grades_deg, results[0].holding, color=INK, lw=0.8, ls=(0, (2, 2)), label="holds the crawl")
+    ax.plot(results[0].grades_deg, results[0].holding, color=INK, lw=0.8, ls=(0, (2, 2)))
     ax.set_ylim(0.0, 1.05)
-    ax.set_ylabel("largest throttle with four wheels down")
-    ax.legend(loc="lower left", frameon=False, fontsize=8.5)
+    ax.margins(x=0.12)
+    ax.set_ylabel("throttle")
+    ax.set_title(
+        "largest throttle that keeps all four wheels down (named: the wheel that lifts beyond it; thin: holds the crawl)"
+    )
+    key_below(ax, [(k, result.setup) for k, result in enumerate(results)])
     grade_axis(ax)
     return ax

@@ -12,11 +12,13 @@ from matplotlib import animation
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
+from noseload.documents import letter
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.errors import ModelError
 from noseload.model.names import shown_name
 from noseload.pictures.side_view import NEWTONS_PER_METRE, Slope, VehicleArtist, ground_corners
 from noseload.pictures.style import FAINT, GROUND, INK, as_grams, direct_labels, figure_for, house_look, load_axis, look
+from noseload.plain import cut, typeset
 
 from .gif import GifFilm
 from .moving import BudgetBars, ForceArrows, Repainter
@@ -38,6 +40,12 @@ GIF_RATES = (1, 2, 4, 5, 10, 20, 25, 50)
 """Frames a second whose time a GIF, which counts hundredths of a second, can keep."""
 TICK_M = 0.05
 ROOM_MM = 12.0
+
+
+TITLE_LETTERS, LEAST_NAME, NAME_LETTERS = 98, 16, 52
+"""Letters of the title, of the vehicle's name in it at least, and of the name of a setup at most."""
+MOST_BARS = 3
+"""Setups whose parts stand beside each other; of more the first alone."""
 
 
 class FilmFigure(Figure):
@@ -83,23 +91,27 @@ class FilmView:
 
     def _draw_words(self) -> None:
         film = self.film
-        title = f"{shown_name(film.name)}: {film.title}"
+        title = film.title
         if film.slow is not None:
             title += (
                 f"; shown {film.slow:g} times slower"
                 if film.slow > 1.0
                 else (f"; shown {1.0 / film.slow:g} times faster" if film.slow < 1.0 else "; shown at its own speed")
             )
-        self.figure.text(0.015, 0.975, title, fontsize=12, fontweight="bold", va="top")
+        name = cut(shown_name(film.name), max(TITLE_LETTERS - len(title), LEAST_NAME))
+        self.figure.text(0.015, 0.975, f"{name}: {title}", fontsize=11, fontweight="bold", va="top")
         self.moment = Readout(self.figure, 0.015, 0.935, fontsize=11.5)
         self.lines = []
-        for k, track in enumerate(film.tracks):
+        for k in range(len(film.tracks)):
             colour, dash = look(k)
             y = 0.893 - 0.033 * k
             self.figure.add_artist(_key_line(0.018, 0.055, y - 0.008, colour, dash))
-            self.lines.append(
-                self.figure.text(0.064, y, shown_name(track.setup), fontsize=10.5, va="top", color=colour)
-            )
+            self.lines.append(self.figure.text(0.064, y, self._name(k), fontsize=10.5, va="top", color=colour))
+
+    def _name(self, k: int) -> str:
+        """Letter and name of a setup, the name as long as a line with its numbers has room for."""
+        name = cut(shown_name(self.film.tracks[k].setup), NAME_LETTERS)
+        return f"{letter(k)}: {name}" if len(self.film.tracks) > 1 else name
 
     def _draw_vehicles(self) -> None:
         film = self.film
@@ -115,7 +127,7 @@ class FilmView:
             ax.set_ylim(low[1], high[1])
             members = [c] if self.side_by_side else list(range(len(film.tracks)))
             self.panels.append(_Panel(ax, film, self.poses, members))
-        whose = f" of {shown_name(film.tracks[0].setup)}" if len(film.tracks) > columns else ""
+        whose = f" of {letter(0)}" if len(film.tracks) > columns else ""
         self.figure.text(
             0.018,
             0.252,
@@ -155,12 +167,14 @@ class FilmView:
         film = self.film
         keys = tuple(film.tracks[0].budget)
         ax = self.figure.add_axes((0.735, 0.28, 0.195, 0.565 - 0.033 * len(film.tracks)))
-        ax.set_title("what the front axle load is made of, g", fontsize=10, x=-0.5, ha="left")
-        shown = [as_grams(np.abs(part[: len(track.places)])) for track in film.tracks for part in track.budget.values()]
+        tracks = film.tracks if len(film.tracks) <= MOST_BARS else film.tracks[:1]
+        whose = f" of {letter(0)}" if len(tracks) < len(film.tracks) else ""
+        ax.set_title(f"what the front axle load{whose} is made of, g", fontsize=10, x=-0.5, ha="left")
+        shown = [as_grams(np.abs(part[: len(track.places)])) for track in tracks for part in track.budget.values()]
         # Close to a flip the wheels stand above each other and parts grow without bound: bars then leave the picture.
         standing = as_grams(float(film.tracks[0].budget["standing_n"][0]))
         reach = min(max(float(np.nanmax(part)) for part in shown), MOST_BAR * standing)
-        self.bars = BudgetBars(ax, keys, len(film.tracks), reach, quick=True)
+        self.bars, self.barred = BudgetBars(ax, keys, len(tracks), reach, quick=True), len(tracks)
 
     def _draw_curves(self) -> None:
         film = self.film
@@ -187,23 +201,24 @@ class FilmView:
         """Move everything to a frame."""
         film = self.film
         place = film.places[frame]
-        self.moment.set_text(f"{place:.3f} s" if film.kind == "punch" else f"grade {place:5.2f} deg")
+        self.moment.set_text(f"{place:.3f} s" if film.kind == "punch" else typeset(f"grade {place:z5.2f} deg"))
         self.cursor.set_xdata([place, place])
         for k, track in enumerate(film.tracks):
             j = film.sample(track, frame)
             solved = self.poses[k][frame] is not None
-            self.bars.show(k, {key: float(part[j]) for key, part in track.budget.items()} if solved else None)
+            if k < self.barred:
+                self.bars.show(k, {key: float(part[j]) for key, part in track.budget.items()} if solved else None)
             self.dots[k].set_data([track.places[j]], [as_grams(track.loads_n[1, j])])
             words = f", {track.words[j]}" if track.words[j] else ""
             if solved:
                 load = track.loads_n[1, j]
                 said = (
-                    f"{shown_name(track.setup)}: front {as_grams(load):.0f} g ({load:.2f} N), nose up "
+                    f"{self._name(k)}: front {as_grams(load):.0f} g ({load:.2f} N), nose up "
                     f"{track.nose_up_pitch_deg[j]:.1f} deg on the slope{words}"
                 )
             else:
-                said = f"{shown_name(track.setup)}: no pose here{words}"
-            self.lines[k].set_text(said)
+                said = f"{self._name(k)}: no pose here{words}"
+            self.lines[k].set_text(typeset(said))
         for panel in self.panels:
             panel.show(frame)
         self.repainter.paint()

@@ -12,6 +12,7 @@ from noseload.model.crawl import budget_parts
 from noseload.model.crawl.free_body import whole_vehicle
 from noseload.pictures.side_view import FORCE_INK, NEWTONS_PER_METRE
 from noseload.pictures.style import FAINT, INK, as_grams, look
+from noseload.plain import typeset
 
 from .readout import Readout
 
@@ -267,4 +268,4 @@ class BudgetBars:
             self.bars[key, k].set_visible(value is not None and abs(value) >= LEAST_BAR_G)
             self.bars[key, k].set_width(value or 0.0)
             words = "-" if value is None else (f"{value:.0f} g" if key == "sum" else f"{value:+.0f}")
-            self.numbers[key, k].set_text({"-0 g": "0 g", "-0": "0", "+0": "0"}.get(words, words))
+            self.numbers[key, k].set_text(typeset({"-0 g": "0 g", "-0": "0", "+0": "0"}.get(words, words)))

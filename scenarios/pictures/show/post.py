@@ -40,11 +40,14 @@ DPI = 100
 SMALL, MIDDLE, LARGE = (72.0 * pixels / DPI for pixels in (24, 28, 46))
 """Sizes of text, points: 24 pixels are the least that a phone shows readably."""
 STEEP_DEG = 35.0
-"""From here on the corner below the slope is large enough for the loads; on lesser grades they stand in a row."""
+"""From here on the corner below the slope is large enough for the loads; on lesser grades they stand in a row, unless the
+four wheels take a column beside the drawing."""
+MANY = 3
+"""So many setups have their front load and their tip-over in one row each."""
 FIRST_NAME, NAME_STEP, BOLD, LONGEST = 116, 34, 60, 72
 """Pixels to the row of the first name and between rows; letters of a name that fit a row in bold, and in plain letters."""
-LOWEST_LOAD, LOAD_STEP = 508, 62
-"""Pixels to the last front load of a steep drawing, and from one to the next."""
+COLUMN, LOWEST_LOAD, LOAD_STEP, CLOSE_STEP = 396, 508, 62, 44
+"""Pixels to the column beside a narrow or steep drawing, down to its last front load, and from one to the next, of three too."""
 NOTICED_BAND, MEASURABLE_BAND = "#e9edf0", "#cbd3d9"
 CREEP_BAR, PUNCH_BAR = "#9fb0bd", "#22303c"
 
@@ -65,15 +68,18 @@ def draw_post(post: Post) -> Figure:
     figure = Figure(figsize=(PIXELS / DPI, PIXELS / DPI))
     FigureCanvasAgg(figure)
     top = _title(figure, post)
-    steep = post.comparison.grade_deg >= STEEP_DEG
-    _vehicles(_axes(figure, 20, top, 660, (600 if steep else 516) - top), post)
-    _loads(figure, post.comparison, steep, top)
+    four = post.four is not None
+    corner = four or post.comparison.grade_deg >= STEEP_DEG
+    _vehicles(_axes(figure, 20, top, COLUMN - 30 if four else 660, (600 if corner else 516) - top), post)
+    _loads(figure, post.comparison, corner, top, SIZE[1] if four else 0)
     _budget(_axes(figure, 716, top, 340, 604 - top), post)
     curves = _axes(figure, 122, 646, 928, 170)
     strip = _axes(figure, 122, 862, 928, 104)
     _curves(curves, post)
     _strip(strip, post, curves.get_xlim())
-    _single_wheels(figure, post, top)
+    if post.four is not None:
+        below = top + 10 + (32 * len(post.comparison.members) if len(post.comparison.members) < MANY else 0)
+        draw_four_wheels(_axes(figure, COLUMN, below, *SIZE), post.four, SMALL)
     _footer(figure, post)
     return figure
 
@@ -152,7 +158,7 @@ def _vehicles(ax: Axes, post: Post) -> None:
     draw_ground(ax, grade, -0.24 * span, 1.22 * span)
     for line in ax.lines:
         line.set_linewidth(1.5 * line.get_linewidth())
-    ax.set_aspect("equal", anchor="NW")
+    ax.set_aspect("equal", anchor="NW" if post.four is None else "W")
     ax.autoscale_view()
     ax.margins(0.01)
     ax.set_axis_off()
@@ -172,43 +178,52 @@ def _rigid(ax: Axes, climb: RigidClimb, grade: float, k: int) -> None:
     ax.plot(*centre, marker="o", ms=9, mfc="white", mec=colour, mew=2.0)
 
 
-def _loads(figure: Any, comparison: Comparison, steep: bool, top: float) -> None:
-    """Front loads as a scale reads: in the corner that the slope leaves empty, or in a row below it."""
-    count = len(comparison.members)
-    left = 396
-    if steep:
-        _say(figure, left, _top_of_loads(count), "front axle")
+def _loads(figure: Any, comparison: Comparison, corner: bool, top: float, taken: float) -> None:
+    """Front loads as a scale reads: in a column beside the drawing, less what is taken of it for single wheels, or in a row below it."""
+    if not corner:
+        _loads_in_a_row(figure, comparison)
+    elif len(comparison.members) < MANY:
+        _loads_in_a_column(figure, comparison, top)
     else:
-        _say(figure, 28, 550, "front axle")
+        _loads_and_tips(figure, comparison, top + 10 + taken + 16 * bool(taken))
+
+
+def _loads_in_a_row(figure: Any, comparison: Comparison) -> None:
+    many = len(comparison.members) >= MANY
+    _say(figure, 28, 550, "front axle")
     for k, member in enumerate(comparison.members):
-        newtons = member.at_grade.front_load_n
-        x, y = (
-            (left, LOWEST_LOAD - LOAD_STEP * (count - 1 - k))
-            if steep
-            else (170 + (260 if count < 3 else 178) * k, 532 if count < 3 else 544)
-        )
-        size = 0.9 * LARGE if steep or count < 3 else 0.6 * LARGE
-        text = _say(figure, x, y, f"{as_grams(newtons):.0f} g", size, color=look(k)[0], fontweight="bold")
+        x, y = 170 + (178 if many else 260) * k, 544 if many else 532
+        size = (0.6 if many else 0.9) * LARGE
+        _say(figure, x, y, _grams_of(member), size, color=look(k)[0], fontweight="bold")
+
+
+def _loads_in_a_column(figure: Any, comparison: Comparison, top: float) -> None:
+    """Where each setup tips at the top, what the scale reads at the bottom."""
+    count = len(comparison.members)
+    _say(figure, COLUMN, LOWEST_LOAD - LOAD_STEP * (count - 1) - 38, "front axle")
+    for k, member in enumerate(comparison.members):
+        y, colour = LOWEST_LOAD - LOAD_STEP * (count - 1 - k), look(k)[0]
+        text = _say(figure, COLUMN, y, _grams_of(member), 0.9 * LARGE, color=colour, fontweight="bold")
         tip = member.sweep.limits.tip_over_grade_deg
-        if steep and tip is not None:
-            _say(figure, left, top + 2 + 32 * k, f"tips at {tip:.2f}\u00b0", color=look(k)[0], fontweight="bold")
-        if steep:
-            width = text.get_window_extent(figure.canvas.get_renderer()).width
-            _say(figure, x + width + 16, y + 16, f"{newtons:.2f} N", color=look(k)[0])
+        if tip is not None:
+            _say(figure, COLUMN, top + 2 + 32 * k, f"tips at {tip:.2f}\u00b0", color=colour, fontweight="bold")
+        width = text.get_window_extent(figure.canvas.get_renderer()).width
+        _say(figure, COLUMN + width + 16, y + 16, f"{member.at_grade.front_load_n:.2f} N", color=colour)
 
 
-def _top_of_loads(count: int) -> int:
-    """Pixels to the words above so many front loads of a steep drawing."""
-    return LOWEST_LOAD - LOAD_STEP * (count - 1) - 38
+def _loads_and_tips(figure: Any, comparison: Comparison, top: float) -> None:
+    """What the scale reads and where it tips, one row each setup."""
+    _say(figure, COLUMN, top, "front axle")
+    for k, member in enumerate(comparison.members):
+        y, colour = top + 34 + CLOSE_STEP * k, look(k)[0]
+        _say(figure, COLUMN, y, _grams_of(member), 0.7 * LARGE, color=colour, fontweight="bold")
+        tip = member.sweep.limits.tip_over_grade_deg
+        if tip is not None:
+            _say(figure, COLUMN + 136, y + 6, f"tips at {tip:.2f}\u00b0", color=colour)
 
 
-def _single_wheels(figure: Figure, post: Post, top: float) -> None:
-    """Each wheel of the first setup beside the drawing, between tip-overs and front loads; nothing where there is no room."""
-    count = len(post.comparison.members)
-    below = top + 10 + 32 * count
-    room = _top_of_loads(count) - below
-    if post.four is not None and post.comparison.grade_deg >= STEEP_DEG and room >= SIZE[1]:
-        draw_four_wheels(_axes(figure, 396, below, *SIZE), post.four, SMALL)
+def _grams_of(member: Any) -> str:
+    return f"{as_grams(member.at_grade.front_load_n):.0f} g"
 
 
 def _budget(ax: Axes, post: Any) -> None:
@@ -252,7 +267,7 @@ def _budget(ax: Axes, post: Any) -> None:
         "fontweight": "bold",
         "transform": ax.get_yaxis_transform(),
     }
-    ax.text(0.0, -len(rows) - 0.52, "front axle load", ha="left", **style)
+    ax.text(0.0, -len(rows) - 0.52, "front axle", ha="left", **style)
     ax.text(1.0, -len(rows) - 0.52, total, ha="right", **style)
     _budget_head(ax, post)
     ax.set_axis_off()

@@ -13,6 +13,8 @@ from matplotlib.backends.backend_agg import RendererAgg
 from matplotlib.colors import to_rgb
 from matplotlib.font_manager import FontProperties
 
+from noseload.plain import typeset
+
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
     from matplotlib.transforms import Transform
@@ -89,11 +91,10 @@ class Readout(Artist):
         """Put the kept characters together and lay them on the canvas."""
         if not self.get_visible() or not self.text:
             return
-        height = round(LINE * self.scale * self.fontsize * renderer.dpi / 72.0)
-        lines = self.text.split("\n")
+        height = self._line_height(renderer.dpi)
+        lines = typeset(self.text).split("\n")
         x, y = self.get_transform().transform(self.place)
-        whole = height * len(lines)
-        top = y + {"top": 0.0, "center": 0.5 * whole, "bottom": whole}[self.va]
+        top = self._top(y, height * len(lines))
         graphics = renderer.new_gc()
         for k, line in enumerate(lines):
             if not line:
@@ -102,6 +103,22 @@ class Readout(Artist):
             left = x - {"left": 0.0, "center": 0.5, "right": 1.0}[self.ha] * image.shape[1]
             renderer.draw_image(graphics, round(left), round(top - height * (k + 1)), image)
         graphics.restore()
+
+    def seen(self, dpi: float) -> tuple[float, float, float, float]:
+        """Left, bottom, right and top of the text, pixels."""
+        lines = self.text.split("\n")
+        height = self._line_height(dpi)
+        width = self._tile("0", height, round(dpi)).shape[1] * max(map(len, lines))
+        x, y = self.get_transform().transform(self.place)
+        left = x - {"left": 0.0, "center": 0.5, "right": 1.0}[self.ha] * width
+        top = self._top(y, height * len(lines))
+        return float(left), float(top - height * len(lines)), float(left + width), float(top)
+
+    def _line_height(self, dpi: float) -> int:
+        return round(LINE * self.scale * self.fontsize * dpi / 72.0)
+
+    def _top(self, y: float, whole: float) -> float:
+        return y + {"top": 0.0, "center": 0.5 * whole, "bottom": whole}[self.va]
 
     def _tile(self, character: str, height: float, dpi: int) -> np.ndarray:
         """Pixels (height, width, 4) of one character."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from textwrap import wrap
+from typing import Any
 
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -18,12 +19,10 @@ from noseload.studies.punch.wheels_words import wheels_sentence
 
 from .film import DPI, HEIGHT, WIDTH, FilmFigure
 
-if TYPE_CHECKING:
-    pass
-
-
 ROOM_MM, WORDS_MM = 60.0, 140.0
 """Room around the first frame's piece of space for what moves, and for words beside a wheel in the air."""
+LETTERS = 120
+"""Of a line of the sentence above the film."""
 
 
 class WheelsFilmView:
@@ -44,11 +43,9 @@ class WheelsFilmView:
         loads = self.figure.add_axes((0.08, 0.07, 0.86, 0.25))
         plot_wheel_loads(self.punch, loads)
         self.now = loads.axvline(0.0, color=INK, lw=1.2)
-        self.figure.suptitle(
-            f"{shown_name(self.punch.setup)}: {self.punch.options.grade_deg:g} deg, {film.slow:g} times slower than life\n"
-            f"{wheels_sentence(self.punch)}",
-            fontsize=10,
-        )
+        head = f"{shown_name(self.punch.setup)}: {self.punch.options.grade_deg:g} deg, {film.slow:g} times slower than life"
+        said = wrap(wheels_sentence(self.punch), LETTERS)
+        self.figure.suptitle("\n".join([head, *said]), fontsize=10 if len(said) == 1 else 9)
         self.windows: dict = {}
 
     def pixels(self) -> np.ndarray:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.names import shown_name
-from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, load_axis, new_figure
+from noseload.pictures.style import FAINT, INK, PAPER, as_grams, figure_for, house_look, load_axis, new_figure
 from noseload.studies.wheels.words import WHEEL_WORDS, wheel_words
 
 from .grades import WHEEL_LOOKS
@@ -104,4 +104,6 @@ def _beside(ax: Axes, torque: float, height: float, words: str, align: str = "le
         va="top",
         fontsize=8.5,
         color=INK,
+        bbox={"fc": PAPER, "ec": "none", "alpha": 0.8, "pad": 0.8},
+        zorder=5,
     )

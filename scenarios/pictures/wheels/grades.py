@@ -253,7 +253,9 @@ def draw_headings(answers: Any) -> NotebookFigure:
     figure.delaxes(axes[0])
     ax = figure.add_subplot(1, 1, 1, projection="polar")
     plot_headings(answers, ax)
-    ax.set_title("grade at which the first wheel lifts, deg, over the heading", pad=24)
+    gaps = any(None in answer.first_lift_grade_deg for answer in answers)
+    words = "grade at which the first wheel lifts, deg, over the heading"
+    ax.set_title(words + ("\n(a gap: no lift was found there)" if gaps else ""), pad=24)
     figure.legend(loc="outside lower left", fontsize=8.5, frameon=False)
     return figure
 

@@ -148,11 +148,11 @@ def _load_arrow(ax: Axes, pose: SpacePose, loads: list[float], wheel: int, most:
         text, colour = f"{as_grams(loads[wheel]):.0f} g", LOADED
     else:
         clear = MM * float(pose.contacts[wheel][2]) - ground
-        text, colour = f"in the air, {clear:.0f} mm", LIFTED
+        text, colour = f"in the air,\n{clear:.0f} mm", LIFTED
     away = -1.0 if place[0] < 0.0 else 1.0
     ax.annotate(
-        text, (place[0], ground), xytext=(7 * away, -13), textcoords="offset points", color=colour, fontsize=9.5,
-        ha="right" if away < 0.0 else "left", va="center", fontweight="bold",
+        text, (place[0], ground), xytext=(7 * away, -7), textcoords="offset points", color=colour, fontsize=9.5,
+        ha="right" if away < 0.0 else "left", va="top", fontweight="bold",
     )  # fmt: skip
 
 
@@ -218,7 +218,10 @@ def _up_the_slope(ax: Axes, heading_deg: float) -> None:
     # The nose turned left: uphill lies to the right of it.
     tip = (middle + length * np.sin(beta), foot + length * np.cos(beta))
     ax.annotate("", xy=tip, xytext=(middle, foot), arrowprops={"arrowstyle": "-|>", "color": INK, "lw": 1.4})
-    ax.annotate("uphill", (middle + 12.0, foot + 0.5 * length), fontsize=8, va="center")
+    # On the side that the arrow leans away from.
+    side = -1.0 if np.sin(beta) > 0.0 else 1.0
+    align = "right" if side < 0.0 else "left"
+    ax.annotate("uphill", (middle + 12.0 * side, foot + 0.5 * length), fontsize=8, va="center", ha=align)
     ax.set_ylim(low, foot + length + 10.0)
 
 

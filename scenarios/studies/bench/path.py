@@ -12,6 +12,7 @@ import numpy as np
 
 from noseload.model.crawl.equilibrium import POSE_SIZE, TENSIONS, N
 from noseload.model.crawl.held_wheels import BUDGET_KEYS, FRONT_TRACTION, HeldWheels, bench_budget
+from noseload.model.crawl.kinks import ShockKinks
 from noseload.model.crawl.load_budget import centre_of_gravity
 from noseload.model.errors import ModelError
 from noseload.model.parameters import rigid_centre_of_gravity
@@ -20,7 +21,7 @@ from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.errors import Status
 from noseload.solvers.newton import solve
 from noseload.studies.climb.creep import PAST_END
-from noseload.studies.climb.followed import coil_region, followed_path, loose_coils
+from noseload.studies.climb.followed import followed_path, loose_coils
 from noseload.studies.climb.standing import stand
 from noseload.studies.result import row_document
 
@@ -175,10 +176,7 @@ class HeldWheelPath:
                 measure(point) < -past.get(name, 0.0) for name, measure in events
             )
 
-        values = self.standing.values
-        curve = trace(
-            law, here, +1.0, stop, region=lambda p: coil_region(values, law.outputs(p.state, p.parameter)[0][4:6])
-        )
+        curve = trace(law, here, +1.0, stop, kinks=ShockKinks(law.creep))
         ends = []
         for name, measure in events:
             # The measure that ended the stretch before is zero at this one's first point.

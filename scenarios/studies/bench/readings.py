@@ -12,7 +12,7 @@ import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings, read_readings
 from noseload.model.errors import ModelError
-from noseload.model.units import GRAM, STANDARD_GRAVITY, grams_of_force
+from noseload.model.units import force_of_grams, grams_of_force
 from noseload.solvers.roots import bracketed_root
 from noseload.solvers.statistics.correlated import chi_square_of, covariance_of, deleted_misfits
 from noseload.solvers.statistics.least_squares import CONTRADICTION_LEVEL, chi_square_chance
@@ -237,7 +237,7 @@ def _layout_of(path: str | PathLike) -> Layout:
 
 
 def _newtons(reading_g: float | np.ndarray) -> Any:
-    return reading_g * GRAM * STANDARD_GRAVITY
+    return force_of_grams(reading_g)
 
 
 def _torques(readings: Readings, bench: Bench) -> tuple:
@@ -329,7 +329,7 @@ def _verdict(
     sentences = [f"As measured, the model {word} the readings of the bench within their error ({numbers})."]
     if chance < CONTRADICTION_LEVEL:
         worst = int(np.argmax(np.abs((observed - predicted) / errors)))
-        unit, size = (" deg", 1.0) if kinds[worst] == "pitch" else (" g", 1.0 / (GRAM * STANDARD_GRAVITY))
+        unit, size = (" deg", 1.0) if kinds[worst] == "pitch" else (" g", grams_of_force(1.0))
         where = (
             "the level reading" if kinds[worst] == "level" else f"row {rows[worst]} ({kinds[worst].replace('_', ' ')})"
         )

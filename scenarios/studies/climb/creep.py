@@ -11,15 +11,16 @@ import numpy as np
 
 from noseload.model.crawl.equilibrium import AXLE_POSES, DRIVE, POSE, TENSIONS
 from noseload.model.crawl.geometry import wheel_heights
+from noseload.model.crawl.kinks import ShockKinks
 from noseload.model.crawl.load_budget import load_budget
-from noseload.model.crawl.rolling import contact_couples, lever_of, wheel_moment
+from noseload.model.crawl.rolling import contact_couples, lever_of, slip_scale, wheel_moment
 from noseload.model.parameters import CREEP_SPEED, ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.newton import solve
 
-from .followed import Kink, coil_region, corner_at_kink, followed_path, found_once, loose_coils
+from .followed import Kink, followed_path, found_once, loose_coils
 from .results import Creep, Limits
 from .split import own_split, split_equilibrium
 from .standing import Standing, stand
@@ -39,8 +40,12 @@ SMALLEST_OVERDRIVE_STEP = 1e-4
 """Finest step in which the overdrive is continued."""
 AT_FOLD = 1e-9
 """Grade within which a row is that of the fold itself, rad: there the sign of the determinant is rounding."""
+SAME_GRADE = 1e-14
+"""Difference of grades that comes of degrees and back, rad."""
 PAST_END = 0.02
 """How far past an unloaded axle the path is followed, as a share of the weight."""
+PAST_LANDING = 1.01
+"""Share of that load for which a path makes at its end, so that it is surely past it."""
 
 
 class Climb:
@@ -82,11 +87,9 @@ class Climb:
                 return True
             return self.load(point, end) <= -PAST_END * self.standing.weight or abs(point.parameter) > STEEPEST
 
-        return trace(self.equilibrium, self.level, direction, stop, region=self._region)
-
-    def _region(self, point: CurvePoint) -> tuple[float, ...]:
-        """How far coils are from loose, and such shocks from their droop stop, m."""
-        return coil_region(self.standing.values, self._outputs(point)[4:6])
+        last = (end, -PAST_LANDING * PAST_END * self.standing.weight)
+        kinks = ShockKinks(self.standing.equilibrium, last)
+        return trace(self.equilibrium, self.level, direction, stop, kinks=kinks)
 
     def path(self, grade: float) -> Curve:
         """The path on which a grade (rad) lies."""
@@ -124,6 +127,12 @@ class Climb:
         )
         return rear + ratio * front
 
+    def creep_state_of(self, state: np.ndarray, grade: float) -> np.ndarray:
+        """Unknowns of creep (13) of a state of the path: where axles are divided by slip, its traction for their spin."""
+        if not self.overdriven:
+            return state
+        return np.append(state[:-1], self.equilibrium.outputs(state, grade)[0][2:4].sum())
+
     def hold_throttle(self, point: CurvePoint, outputs: np.ndarray) -> float | np.ndarray:
         """Throttle that keeps the creep speed, slip included; infinite where the grip is not enough."""
         values = self.standing.values
@@ -133,8 +142,8 @@ class Climb:
         if self.overdriven:
             return self.wheel_torque(point, outputs) / values.stall_torque + point.state[DRIVE] / values.no_load_speed
         end = "front" if values.front_alone else "rear"
-        scale = values.axle(end).slip_speed + values.axle(end).slip_ratio_scale * CREEP_SPEED
         k = ENDS.index(end)
+        scale = slip_scale(values.axle(end), outputs[k], CREEP_SPEED)
         arm = lever_of(values.axle(end), outputs[k], wheel_heights(values, point.state[AXLE_POSES])[k])
         spin = (CREEP_SPEED + scale * atanh(use)) / arm
         return self.wheel_torque(point, outputs) / values.stall_torque + spin / values.no_load_speed
@@ -149,8 +158,7 @@ class Climb:
         """What a slow climb follows toward the unloading of an axle: `FollowedPath`."""
         if end not in self._followed:
             curve = self.uphill if end == "front" else self.downhill
-            corner = corner_at_kink(curve, self._region)
-            self._followed[end] = followed_path(curve, self._loose, corner=corner)
+            self._followed[end] = followed_path(curve, self._loose)
         return self._followed[end]
 
     def _loose(self, point: CurvePoint) -> list[float]:
@@ -191,12 +199,17 @@ class Climb:
     @property
     def fold(self) -> Any:
         """Grade of the fold at which the climb ends, rad, or None."""
-        return self.followed().fold
+        return self.fold_of("front")
+
+    def fold_of(self, end: str) -> float | None:
+        """Grade of the fold at which the way to the unloading of an axle ends, rad, or None; one past that unloading ends nothing."""
+        path = self.followed(end)
+        return None if path.fold is None or path.find(lambda p: self.load(p, end)) is not None else path.fold
 
     def end_message(self, end: str = "front") -> str:
         """Where and why the path toward the unloading of an axle ends without any limit, as a sentence; '' where it has one."""
         curve = self.uphill if end == "front" else self.downhill
-        if self.tip_over(end) is not None or self.followed(end).fold is not None:
+        if self.tip_over(end) is not None or self.fold_of(end) is not None:
             return ""
         last = degrees(curve.points[-1].parameter)
         if self.overdriven and curve.status is Status.CONVERGED and abs(last) < degrees(STEEPEST):
@@ -225,7 +238,7 @@ class Climb:
         return replace(
             self.uphill_limits,
             tip_over_downhill_grade_deg=_degrees(self.tip_over("rear")),
-            fold_downhill_grade_deg=_degrees(self.followed("rear").fold),
+            fold_downhill_grade_deg=_degrees(self.fold_of("rear")),
         )
 
     @cached_property
@@ -249,12 +262,18 @@ class Climb:
             torque_grade_deg=_degrees(grades["torque"]),
             hold_grade_deg=_degrees(grades["hold"]),
             fold_grade_deg=_degrees(candidates["fold"]),
-            folds=len(self.uphill.folds()) - 2 * len(path.snaps),
+            folds=self._folds_before(path.find(lambda p: self.load(p, "front"))),
             steepest_equilibrium_deg=_degrees(max(reached)),
             tip_over_downhill_grade_deg=None,
             fold_downhill_grade_deg=None,
             first=min(met, key=lambda name: met[name]) if met else None,
         )
+
+    def _folds_before(self, unloading: CurvePoint | None) -> int:
+        """Folds of the path uphill up to a point of it, without those of snaps of loose coils."""
+        points, end = self.uphill.points, inf if unloading is None else unloading.arclength
+        folds = sum(bool(points[k].arclength < end) for k in self.uphill.folds())
+        return folds - 2 * sum(bool(snap.before.arclength < end) for snap in self.followed().snaps)
 
     def _reached(self, need: str) -> float | np.ndarray | None:
         """Grade at which a need reaches what there is, rad, or None: 'grip', 'torque' or 'hold' (full throttle)."""
@@ -284,9 +303,12 @@ class Climb:
             With nulls and a status past tip-over, past a fold, or where there is no solution.
         """
         grade = radians(grade_deg)
-        curve, path = self.path(grade), self.followed("rear" if grade < 0.0 else "front")
-        if path.fold is not None and abs(grade) > abs(path.fold):
-            words = f"steeper than the fold at {degrees(path.fold):.2f} deg, where the vehicle would snap over"
+        end = "rear" if grade < 0.0 else "front"
+        curve, path, fold = self.path(grade), self.followed(end), self.fold_of(end)
+        if fold is not None and abs(grade - fold) <= SAME_GRADE:
+            grade = fold
+        if fold is not None and abs(grade) > abs(fold):
+            words = f"steeper than the fold at {degrees(fold):.2f} deg, where the vehicle would snap over"
             return self._empty(grade_deg, "beyond_fold", words)
         solution = solve_on(path.piece_at(grade), grade)
         if solution is None:

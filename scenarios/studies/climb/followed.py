@@ -7,7 +7,7 @@ droop stop and climbs on, so such a fold is a kink with a name and no end of the
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING, Any
 from noseload.model.parameters import ENDS
 from noseload.model.units import grams_of_force
 from noseload.solvers.continuation import Curve, CurvePoint
-from noseload.solvers.errors import SolverError
 
 if TYPE_CHECKING:
     import numpy as np
@@ -36,11 +35,7 @@ def found_once(known: dict, thing: Any, find: Callable[[Any], Any]) -> Any:
     return known[id(thing)][1]
 
 
-BESIDE = 1e-6
-"""Share of a segment on either side of a kink within which a curve turns back there."""
-
-
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Snap:
     """A snap of one end from its free coil onto its droop stop, at one grade: the poses before and after it."""
 
@@ -49,7 +44,7 @@ class Snap:
     after: CurvePoint
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class FollowedPath:
     """The stretches of a curve that a slow climb follows.
 
@@ -89,47 +84,6 @@ def loose_coils(values: VehicleNumbers, lengths: np.ndarray) -> list[float]:
     """By how much the coil of each end is loose at its shock's length, m; -1 where it is held."""
     axles = [values.axle(end) for end in ENDS]
     return [-1.0 if a.spring_held else length - a.free_length for a, length in zip(axles, lengths, strict=True)]
-
-
-def coil_region(values: VehicleNumbers, lengths: np.ndarray) -> tuple[float, ...]:
-    """`coil_sides` of both ends at their shocks' lengths, m."""
-    stops = [length - values.axle(end).longest for end, length in zip(ENDS, lengths, strict=True)]
-    return coil_sides(zip(loose_coils(values, lengths), stops, strict=True))
-
-
-def coil_sides(gaps: Iterable[tuple[float, float]]) -> tuple[float, ...]:
-    """How far each coil is from loose and such a shock from its droop stop, m: between them a curve may fold.
-
-    `gaps` : for each shock by how much it is longer than its free coil (-1 where that is held) and than its droop stop, m.
-    """
-    return tuple(side for gap, beyond in gaps for side in (gap, min(gap, beyond)))
-
-
-def corner_at_kink(curve: Curve, sides: Callable[[CurvePoint], tuple[float, ...]]) -> Callable:
-    """`corner` of `followed_path` where a coil that goes loose, or a stop, makes the curve turn back at once.
-
-    There the tangent jumps, and a search for its change of sign only halves; `sides` (`coil_sides` of a point) goes through
-    zero smoothly. Taken where the curve turns within `BESIDE` of that place.
-    """
-
-    def corner(a: CurvePoint, b: CurvePoint) -> CurvePoint | None:
-        part = replace(curve, points=(a, b))
-        for k, (low, high) in enumerate(zip(sides(a), sides(b), strict=True)):
-            if (low > 0.0) == (high > 0.0):
-                continue
-            try:
-                place = part.find(lambda point, k=k: sides(point)[k])
-            except SolverError:
-                continue
-            share = (place.arclength - a.arclength) / (b.arclength - a.arclength)
-            if not BESIDE < share < 1.0 - BESIDE:
-                continue
-            before, after = (part.point_between(0, share + side * BESIDE, place) for side in (-1.0, 1.0))
-            if None not in (before, after) and before.tangent[-1] * after.tangent[-1] < 0.0 < before.sense * a.sense:
-                return replace(place, tangent=before.tangent, orientation=before.orientation)
-        return None
-
-    return corner
 
 
 def followed_path(
@@ -182,8 +136,10 @@ def _landing(
         if not ends or not back or b.orientation != points[k].orientation:
             continue
         after = curve.find(lambda p: p.parameter - turn.parameter, first=j, last=j + 1)
-        still = [end for end, gap in zip(names, loose(b), strict=True) if end in ends and gap > -AT_STOP]
-        if after is not None and still:
+        if after is None:
+            continue
+        still = [end for end, gap in zip(names, loose(after), strict=True) if end in ends and gap > -AT_STOP]
+        if still:
             return j, after, still[0]
     return None
 

@@ -2,16 +2,17 @@
 
 ::
 
-    Fx_i = mu_i N_i tanh(C_i (s + d_i) / (mu_i N_i)),   C_i = c N_i,   sum Fx_i = F,   d_front - d_rear = mismatch
+    Fx_i = mu_i N_i tanh(C_i (s + d_i) / (mu_i N_i)),   C_i = c N0 (N_i / N0)^n,   sum Fx_i = F,   d_front - d_rear = mismatch
 
 Statics leaves the division open. s is the slip that both axles have in common, C_i the slope of traction by slip of an
-axle (`slip_stiffness` c of the file; without it that of the slip law, mu / (v0 / v + kappa) at the creep speed v). The
-mismatch is what the gears say, times the ratio of the rolling radii ``r0 - chi (r0 - R)``: chi 0 rolls on the free
-radius r0, 1 on the loaded one R. Without mismatch both slip alike, and traction goes as mu N: the zero-speed law.
+axle (`slip_stiffness` c of the file; without it that of the slip law, mu / (v0 / v + kappa) at the creep speed v; N0 half
+of the vehicle's weight). The mismatch is what the gears say, times the ratio of the rolling radii ``r0 - chi (r0 - R)``:
+chi 0 rolls on the free radius r0, 1 on the loaded one R. Without mismatch and with n = 1 both slip alike, and traction
+goes as mu N: the zero-speed law.
 
-C_i grows with the load to the power 1. With 0.7 (tyres that stiffen less than their load) the less loaded front pulls more:
-the demo's front load is 0 g more at 20 deg, 6 at 45 and 5 at 55, what a raised mount changes -7 g for -9 and -18 for -21. That
-is a quarter of the range over plausible mismatches, which is told beside every such number; no key of the file sets it.
+By default n is 1. With 0.7 (`slip_stiffness_exponent`, tyres that stiffen less than their load) the less loaded front
+pulls more: the demo's front load is 0 g more at 20 deg, 6 at 45 and 5 at 55, what a raised mount changes -7 g for -9 and -18
+for -21. That is a quarter of the range over plausible mismatches, which is told beside every such number.
 """
 
 from __future__ import annotations
@@ -83,9 +84,10 @@ def motion_shares(vehicle: Vehicle) -> tuple[float, float]:
 
 
 def own_split(vehicle: Vehicle) -> Split | None:
-    """The law that the file asks for: overdrive gears, or a measured slip stiffness; None for equal slip."""
-    stiff = any(axle_of(vehicle, end).tyre.slip_stiffness is not None for end in ENDS)
-    if not is_geared(vehicle) or (vehicle.drive.front_overdrive == 1.0 and not stiff):
+    """The law that the file asks for: overdrive gears, or what was measured of slip; None for equal slip."""
+    tyres = [axle_of(vehicle, end).tyre for end in ENDS]
+    own = any(tyre.slip_stiffness is not None or tyre.slip_softness != 0.0 for tyre in tyres)
+    if not is_geared(vehicle) or (vehicle.drive.front_overdrive == 1.0 and not own):
         return None
     return Split(vehicle.drive.front_overdrive - 1.0, rolling_shares(vehicle))
 

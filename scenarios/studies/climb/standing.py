@@ -39,7 +39,7 @@ if TYPE_CHECKING:
 LEVEL = 0.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Standing:
     """A vehicle in its solved standing pose.
 

@@ -6,11 +6,12 @@ from collections.abc import Callable
 from math import copysign, radians
 from typing import TYPE_CHECKING
 
+from noseload.model.crawl.kinks import ShockKinks
 from noseload.model.crawl.steady import SteadyMotion
 from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.newton import Solution, solve
 
-from .followed import coil_region, followed_path, loose_coils
+from .followed import followed_path, loose_coils
 
 if TYPE_CHECKING:
     import numpy as np
@@ -47,9 +48,7 @@ def follow_steady(motion: SteadyMotion, crawl_at: Callable, grade: float) -> Sol
 
     sense = copysign(1.0, grade)
     beyond = abs(grade) + 0.1 * FIRST_STEP
-    curve = trace(
-        motion, here, sense, lambda p: abs(p.parameter) > beyond, region=lambda p: coil_region(values, lengths(p))
-    )
+    curve = trace(motion, here, sense, lambda p: abs(p.parameter) > beyond, kinks=ShockKinks(motion.creep))
     path = followed_path(curve, lambda point: loose_coils(values, lengths(point)))
     found = solve_on(path.piece_at(grade), grade)
     return found if found is not None and found.success else None

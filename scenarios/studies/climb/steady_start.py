@@ -88,7 +88,7 @@ def _followed_to(standing: Standing, grade: float) -> np.ndarray | None:
     """The same by the whole path of creep, around folds; axles as if they turned alike."""
     vehicle = standing.vehicle
     axles: dict[str, Any] = {
-        end: replace(axle, tyre=replace(axle.tyre, slip_stiffness=None))
+        end: replace(axle, tyre=replace(axle.tyre, slip_stiffness=None, slip_stiffness_exponent=1.0))
         for end, axle in (("rear", vehicle.rear), ("front", vehicle.front))
     }
     even = replace(vehicle, drive=replace(vehicle.drive, front_overdrive=1.0), **axles)

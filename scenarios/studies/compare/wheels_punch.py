@@ -162,6 +162,7 @@ def compare_wheels_punch(
     vehicles: Sequence[Vehicle],
     *,
     grade_deg: float,
+    names: Sequence[str] | None = None,
     thresholds: Thresholds | None = None,
     throttle: float = 1.0,
     draws: int = WHEEL_DRAWS,
@@ -174,6 +175,8 @@ def compare_wheels_punch(
     vehicles : sequence of Vehicle
         Two or more, with y of links and shocks: setups, changes, or vehicles of several files.
     grade_deg : float
+    names : sequence of str, optional
+        What they are called, in place of their setups' names.
     thresholds : Thresholds, optional
         What a film shows, and what would be noticed.
     throttle : float
@@ -189,7 +192,7 @@ def compare_wheels_punch(
         raise ModelError("a comparison of punches in space needs two setups; name them with --setups A,B")
     asked: dict[str, Any] = {"grade_deg": grade_deg, "throttle": throttle}
     laws, members = plausible_laws(vehicles[0]), []
-    for vehicle in vehicles:
+    for k, vehicle in enumerate(vehicles):
         own = laws if vehicle is vehicles[0] else plausible_laws(vehicle)
         given = punch_wheels(vehicle, **asked)
         others = [
@@ -198,7 +201,7 @@ def compare_wheels_punch(
         ]
         flat = punch(vehicle, outcome=False, sample_s=0.01, **asked)
         side = flat.summary["front_airborne_s"] if flat.time_s.size else None
-        members.append(WheelsMember(vehicle.setup, given, side, tuple(others)))
+        members.append(WheelsMember(names[k] if names else vehicle.setup, given, side, tuple(others)))
     ran = [member for member in members if member.punch.time_s.size]
     wheel = next((first for member in ran if (first := member.punch.summary["first_wheel"]) is not None), None)
     assumed: tuple = ()

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.batch.equilibrium import VehicleBatch
 from noseload.model.errors import ModelError
 from noseload.model.file.keys import KEYS
 from noseload.model.file.reader import change_vehicle
@@ -223,23 +222,17 @@ class _Cases:
         if vehicle.level == "A":
             found = doubted_rigid(vehicle, radians(grade_deg), doubted, self.count)
         else:
-            near, near_tip = (None, None) if climb.overdriven else (row.state, climb.tip_point())
+            here, angle, point = row.state, radians(grade_deg), climb.tip_point()
+            near = None if here is None else climb.creep_state_of(here, angle)
+            tipping = None
+            if point is not None:
+                tipping = np.append(climb.creep_state_of(point.state, point.parameter), point.parameter)
             batch = stand_spread(vehicle, self.count, near=climb.standing).batch
-            start = None if near_tip is None else np.append(near_tip.state, near_tip.parameter)
             found = doubted_outcomes(
-                vehicle, batch, radians(grade_deg), doubted, near=near, near_tip=start, quick=False
+                vehicle, batch, angle, doubted, near=near, near_tip=tipping, divided=climb.overdriven, quick=False
             )
-            if climb.overdriven:
-                return _about_plain(vehicle, climb, grade_deg, found)
         plain = dict(zip(NUMBERS, (row.front_load_n, tip), strict=True))
         return {name: found[name] - (np.nan if plain[name] is None else plain[name]) for name in NUMBERS}
-
-
-def _about_plain(vehicle: Vehicle, climb: Any, grade_deg: float, found: Any) -> Any:
-    """Changes of overdriven axles: about the zero-speed limit, in which they are worked out."""
-    batch: VehicleBatch = stand_spread(vehicle, 1, near=climb.standing).batch
-    plain = doubted_outcomes(vehicle, batch, radians(grade_deg), Doubted({}), quick=False)
-    return {name: found[name] - plain[name][0] for name in NUMBERS}
 
 
 def _ends(entry: Entry) -> list:

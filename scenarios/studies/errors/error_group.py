@@ -35,7 +35,7 @@ LEFT_OUT_KEYS = frozenset(key for entry in PLAIN for key in entry.answered_by)
 """Keys that the table of what is left out speaks for where the file does not give them."""
 SIDE_BY_SIDE = 8000
 """Cases of several members that are solved in one batch; more no longer fit near the processor."""
-NEUTRAL = {"lengthwise_stiffness": 5000.0, "damping_factor": 1.0}
+NEUTRAL = {"lengthwise_stiffness": 5000.0, "damping_factor": 1.0, "spring_factor": 1.0, "tyre_factor": 1.0}
 """Sizes at which nothing is left out, where that is not 0."""
 OTHER_STREAM = 7919
 """Put beside the seed, so that what is left out does not follow the errors of measurement."""
@@ -282,11 +282,16 @@ class ErrorGroup:
         list of dict of str to ndarray, shape (draws,)
             One a member; they are solved side by side.
         """
-        parts: list[tuple] = []
-        for member, creep in zip(members, creeps, strict=True):
+        found: dict[int, dict[str, np.ndarray]] = {}
+        parts: dict[int, tuple] = {}
+        for k, (member, creep) in enumerate(zip(members, creeps, strict=True)):
+            if member.climb.overdriven:
+                # By their own law of slip, which is put in as what is left out is.
+                (found[k],) = self.sample_whole([member], [creep], grade_deg, [errors], [Doubted({})])
+                continue
             standing = stand_spread(member.shifted(errors), errors.shape[1], near=member.climb.standing)
             starts = starts_near(member, creep)
-            parts.append((standing, *(np.repeat(start[:, None], errors.shape[1], axis=1) for start in starts)))
+            parts[k] = (standing, *(np.repeat(start[:, None], errors.shape[1], axis=1) for start in starts))
 
         def solve(some: list) -> dict[str, np.ndarray]:
             standing, rows, tips = zip(*some, strict=True)
@@ -295,7 +300,9 @@ class ErrorGroup:
             loads, pitches = front_load_spread(joined, radians(grade_deg), near=np.hstack(rows))
             return {"front_load_n": loads, "tip_over_grade_deg": grades, "nose_up_pitch_deg": np.degrees(pitches)}
 
-        return _side_by_side(parts, [part[0].batch.cases for part in parts], solve)
+        sizes = [part[0].batch.cases for part in parts.values()]
+        found |= dict(zip(parts, _side_by_side(list(parts.values()), sizes, solve), strict=True))
+        return [found[k] for k in range(len(members))]
 
     def sample_whole(
         self, members: list[Member], creeps: list, grade_deg: float, errors: Any, doubted: Any
@@ -321,7 +328,8 @@ class ErrorGroup:
                 continue
             standing = stand_spread(varied, draws, near=member.climb.standing)
             row, tip = (start if np.isfinite(start).all() else None for start in starts_near(member, creep))
-            cases = DoubtedCases.of(varied, standing.batch, sizes, near=row, near_tip=tip)
+            divided = member.climb.overdriven
+            cases = DoubtedCases.of(varied, standing.batch, sizes, near=row, near_tip=tip, divided=divided)
             parts.setdefault((row is None, tip is None), {})[k] = cases, standing.success
 
         def solve(some: list[tuple[DoubtedCases, np.ndarray]]) -> dict[str, np.ndarray]:
@@ -351,9 +359,9 @@ def _side_by_side(parts: list[tuple], counts: list[int], solve: Callable) -> lis
 
 def starts_near(member: Member, creep: CreepSlopes) -> tuple:
     """Creep state (13,) and tip-over with its grade (14,) that draws are near to; not a number where there is none."""
-    row, tip = creep.row.state, creep.climb.tip_point("front")
-    if member.climb.overdriven:
-        # Overdriven axles are drawn in the zero-speed limit; only the spread about their own number is used.
-        row = tip = None
+    climb, row, tip = member.climb, creep.row, creep.climb.tip_point("front")
     nothing = np.full(N + 1, np.nan)
-    return nothing[:N] if row is None else row, nothing if tip is None else np.append(tip.state, tip.parameter)
+    here = nothing[:N] if row.state is None else climb.creep_state_of(row.state, radians(row.grade_deg))
+    if tip is None:
+        return here, nothing
+    return here, np.append(climb.creep_state_of(tip.state, tip.parameter), tip.parameter)

@@ -14,12 +14,16 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.crawl.equilibrium import AXLE_POSES
+from noseload.model.crawl.geometry import wheel_heights
+from noseload.model.crawl.rolling import wheel_moment
 from noseload.model.neglected.shafts import shaft_of, shafts_of, sliding_share
 from noseload.model.neglected.shifts import LeftOut, Neglected
 from noseload.model.parameters import ENDS, axle_of, side_view, true_length_of, wheel_height
 from noseload.model.uncertainty import limits_of
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.neglected import creep_with, tip_over_with
+from noseload.studies.climb.split import rolling_shares
 from noseload.studies.climb.spread import stand_spread
 
 if TYPE_CHECKING:
@@ -100,6 +104,24 @@ def shaft_friction(vehicle: Vehicle, end: str) -> float:
     return 1e3 * SPLINES[0] if given is None else given
 
 
+def spline_levers(climb: Climb, grade_deg: float) -> tuple[float, float]:
+    """What friction over radius of each shaft's splines is worth as a force of the shock in a crawl, rear and front, N m.
+
+    Zero without a shaft along the vehicle, and without a crawl at that grade.
+    """
+    row, values, levers = climb.row(grade_deg), climb.standing.values, [0.0, 0.0]
+    if row.state is None or row.front_load_n is None:
+        return 0.0, 0.0
+    heights = wheel_heights(values, row.state[AXLE_POSES])
+    for k, end in enumerate(ENDS):
+        shaft = shaft_of(climb.vehicle, end)
+        if shaft.ratio is not None:
+            load, traction = getattr(row, f"{end}_load_n"), getattr(row, f"{end}_traction_n")
+            torque = wheel_moment(values.axle(end), load, traction, heights[k])
+            levers[k] = float(torque / shaft.ratio * sliding_share(values.by_name(), shaft, end, row.state))
+    return levers[0], levers[1]
+
+
 @dataclass(frozen=True)
 class Span:
     """A number without friction and the ends of its set; None where it is not reached or a corner has none."""
@@ -170,20 +192,22 @@ def friction_loads(climb: Any, grade_deg: float, limits: Any, signs: Any) -> Any
     row = climb.row(grade_deg)
     if row.state is None:
         return np.full(len(signs), np.nan)
-    return creep_with(_neglected(climb, limits, signs), np.radians(grade_deg), near=row.state)[0]
+    near = climb.creep_state_of(row.state, np.radians(grade_deg))
+    return creep_with(_neglected(climb, limits, signs), np.radians(grade_deg), near=near)[0]
 
 
 def friction_tips(climb: Any, limits: Any, signs: Any) -> Any:
     """Tip-over grade in deg, shape (cases,), with friction at given shares of its limits, as `friction_loads`."""
     tip = climb.tip_point()
-    near = None if tip is None else np.append(tip.state, tip.parameter)
+    near = None if tip is None else np.append(climb.creep_state_of(tip.state, tip.parameter), tip.parameter)
     return np.degrees(tip_over_with(_neglected(climb, limits, signs), near=near))
 
 
 def _neglected(climb: Any, limits: Any, signs: Any) -> Any:
     standing = stand_spread(climb.vehicle, len(signs), near=climb.standing)
     left = LeftOut(**dict(zip(PLACES, (signs * limits.sizes).T, strict=True)))
-    return Neglected.of(standing.batch, shafts_of(climb.vehicle), left)
+    rolling = rolling_shares(climb.vehicle) if climb.overdriven else None
+    return Neglected.of(standing.batch, shafts_of(climb.vehicle), left, rolling)
 
 
 def aligned_signs(climb: Any, state: Any, shares: Any = SHARES) -> Any:

@@ -5,10 +5,11 @@ Text, JSON, guide and page take words and numbers from here; draws and ends of r
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import log, radians
 from typing import TYPE_CHECKING, Any
 
+from noseload.model.file.key import value_at
 from noseload.model.parameters import ENDS, axle_of
 from noseload.model.vehicle import Vehicle
 
@@ -19,8 +20,7 @@ if TYPE_CHECKING:
 
 
 ENVELOPE, ENDS_OF_RANGE = "envelope", "ends of the range"
-STATED = "stated"
-"""How an entry is worked out: over all states that friction can hold; at the ends of its range; not at all."""
+"""How an entry is worked out: over all states that friction can hold; at the ends of its range."""
 
 
 @dataclass(frozen=True)
@@ -82,6 +82,8 @@ class Entry:
         How to settle it at home.
     crawl, punch : bool
         Which of the two it moves.
+    punch_parts : tuple of Part
+        Numbers that carry it in a punch, where those of a crawl cannot.
     """
 
     key: str
@@ -93,6 +95,11 @@ class Entry:
     recipe: str
     crawl: bool = True
     punch: bool = False
+    punch_parts: tuple[Part, ...] = ()
+
+    def in_punch(self) -> Entry:
+        """The entry with the numbers that carry it in a punch."""
+        return replace(self, parts=self.punch_parts) if self.punch_parts else self
 
     @property
     def recipe_sentence(self) -> str:
@@ -131,6 +138,17 @@ SPLIT = Entry(
     "roll each axle alone ten turns under half, standing and double load: the rolling radii give the mismatch",
     punch=True,
 )
+SLIP_LOAD = Entry(
+    "slip_load",
+    "slip stiffness that grows less than the load",
+    "as load to the power 0.6 to 1",
+    (Part("slip_softness", 0.0, 0.4),),
+    ("tyre.slip_stiffness_exponent",),
+    ENDS_OF_RANGE,
+    "ten turns of crawl on the level, pulled back by 10 N, with and without 1 kg above the wheels: how pull over lost way "
+    "grows with the load",
+    punch=True,
+)
 SPRINGS = Entry(
     "springs",
     "springs that get stiffer or softer on their way",
@@ -139,6 +157,9 @@ SPRINGS = Entry(
     (),
     ENDS_OF_RANGE,
     "press a spring on the scale at three lengths from standing to the stop: equal steps must read equal grams",
+    punch=True,
+    # The mean rate over the 20 mm that a punch moves a shock.
+    punch_parts=(Part("spring_factor", 0.9, 1.1),),
 )
 TYRES = Entry(
     "tyres",
@@ -148,6 +169,9 @@ TYRES = Entry(
     (),
     ENDS_OF_RANGE,
     "suspension blocked, weights of 0.5, 1, 2 kg above an axle: millimetres over kilograms",
+    punch=True,
+    # The mean rate over the 2 mm by which a punch presses the rear tyres further in.
+    punch_parts=(Part("tyre_factor", 1.0, 1.12),),
 )
 GIVE = Entry(
     "give",
@@ -207,7 +231,7 @@ TEMPERATURE = Entry(
     crawl=False,
     punch=True,
 )
-PLAIN = (CONTACT, ROLLING, SPLIT, SPRINGS, TYRES, GIVE, PLAY, BOARD, LEDGES, SURGE, TEMPERATURE)
+PLAIN = (CONTACT, ROLLING, SPLIT, SLIP_LOAD, SPRINGS, TYRES, GIVE, PLAY, BOARD, LEDGES, SURGE, TEMPERATURE)
 """Entries that are the same for every vehicle; friction has the size that the vehicle gives it."""
 
 
@@ -260,6 +284,9 @@ def _splines(vehicle: Vehicle) -> Entry:
         ENVELOPE,
         "hold the rear wheels, hold a steady torque, push down and lift: the gap of ride heights again, less that without "
         "torque, gives rear.drive_shaft.friction_per_mm; grease them; drive up the same way before each reading",
+        punch=True,
+        # A punch shakes them loose: they rub against the shocks' motion, by up to what the torque of its start lets them hold.
+        punch_parts=(Part("shaft_share", 0.0, 1.0), *states[len(ENDS) :]),
     )
 
 
@@ -269,17 +296,10 @@ def is_answered(vehicle: Vehicle, entry: Entry) -> bool:
 
 
 def _given(document: dict[str, Any], dotted: str) -> bool:
-    paths = [dotted.split(".")]
-    if dotted.startswith("tyre."):
-        both = [[end, *paths[0]] for end in ENDS]
-        return _holds(document, paths[0]) or all(_holds(document, path) for path in both)
-    return _holds(document, paths[0])
-
-
-def _holds(document: Any, path: list[str]) -> bool:
-    for part in path:
-        document = document.get(part) if isinstance(document, dict) else None
-    return document is not None
+    if value_at(document, dotted) is not None:
+        return True
+    both = [value_at(document, f"{end}.{dotted}") for end in ENDS]
+    return dotted.startswith("tyre.") and None not in both
 
 
 def open_entries(vehicle: Vehicle, *, punch: bool = False) -> tuple[Entry, ...]:
@@ -296,9 +316,10 @@ def open_entries(vehicle: Vehicle, *, punch: bool = False) -> tuple[Entry, ...]:
     if vehicle.level == "A":
         rows = tuple(entry for entry in rows if entry.key in RIGID)
     if vehicle.drive.driven_axles != "both":
-        rows = tuple(entry for entry in rows if entry is not SPLIT)
+        rows = tuple(entry for entry in rows if entry not in (SPLIT, SLIP_LOAD))
     rows = tuple(entry for entry in rows if (entry.punch if punch else entry.crawl))
-    return tuple(entry for entry in rows if not is_answered(vehicle, entry))
+    rows = tuple(entry for entry in rows if not is_answered(vehicle, entry))
+    return tuple(entry.in_punch() for entry in rows) if punch else rows
 
 
 RIGID = ("contact", "rolling", "board", "ledges", "surge")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -12,6 +12,7 @@ from noseload.model.neglected.shifts import LeftOut, Neglected
 from noseload.model.parameters import ENDS, drive_flags, rigid_centre_of_gravity, wheel_height
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.studies.climb.neglected import creep_with, tip_over_with
+from noseload.studies.climb.split import rolling_shares
 
 from .friction import shaft_friction, shock_friction
 
@@ -47,7 +48,7 @@ class Doubted:
     def left_out(self, vehicle: Vehicle) -> LeftOut:
         """As `LeftOut` of a vehicle with links."""
         fields: dict[str, Any] = {"contact_give": self.contact_give}
-        for name in ("rolling_resistance", "speed_mismatch", "slip_scale", "link_give", "link_play"):
+        for name in ("rolling_resistance", "speed_mismatch", "slip_scale", "slip_softness", "link_give", "link_play"):
             fields[name] = self.get(name)
         for end in ENDS:
             fields[f"{end}_spring_progression"] = self.get("spring_progression")
@@ -93,10 +94,12 @@ class DoubtedCases:
         *,
         near: np.ndarray | None = None,
         near_tip: np.ndarray | None = None,
+        divided: bool = False,
     ) -> DoubtedCases:
         """From a vehicle; arguments as of `doubted_outcomes`."""
         cases = batch.cases
-        neglected = Neglected.of(batch, shafts_of(vehicle), doubted.left_out(vehicle))
+        rolling = rolling_shares(vehicle) if divided else None
+        neglected = Neglected.of(batch, shafts_of(vehicle), doubted.left_out(vehicle), rolling)
         surge, tilt = (np.broadcast_to(x, (cases,)) for x in (doubted.get("surge"), doubted.tilt(vehicle)))
         return cls(neglected, surge, tilt, _columns(near, cases), _columns(near_tip, cases))
 
@@ -136,7 +139,7 @@ class DoubtedCases:
         if np.any(self.surge):
             # A steady pull of inertia is a heavier gravity that leans back: the vehicle at rest in it.
             heavier = neglected.batch.with_values({"gravity": (along**2 + across**2) ** 0.5})
-            neglected = Neglected(heavier, neglected.shafts, neglected.left, neglected.rest)
+            neglected = replace(neglected, batch=heavier)
         loads, _, states = creep_with(neglected, np.arctan2(along, across), near=self.near, **effort)
         return loads, states
 
@@ -155,6 +158,7 @@ def doubted_outcomes(
     *,
     near: np.ndarray | None = None,
     near_tip: np.ndarray | None = None,
+    divided: bool = False,
     quick: bool = True,
 ) -> dict[str, np.ndarray]:
     """Front load, tip-over and pitch of many cases.
@@ -169,7 +173,9 @@ def doubted_outcomes(
         As read, rad.
     doubted : Doubted
     near, near_tip : ndarray, optional
-        States to start from, (13,) and (14,).
+        States of creep to start from, (13,) and (14,).
+    divided : bool
+        Whether geared axles share the traction by the vehicle's own law of slip (`Climb.overdriven`).
     quick : bool
         To 1e-3 N, as draws need it.
 
@@ -178,14 +184,21 @@ def doubted_outcomes(
     dict of str to ndarray, shape (cases,)
         'front_load_n', 'tip_over_grade_deg', 'nose_up_pitch_deg'; not a number where there is none.
     """
-    return DoubtedCases.of(vehicle, batch, doubted, near=near, near_tip=near_tip).outcomes(grade, quick=quick)
+    cases = DoubtedCases.of(vehicle, batch, doubted, near=near, near_tip=near_tip, divided=divided)
+    return cases.outcomes(grade, quick=quick)
 
 
 def doubted_loads(
-    vehicle: Vehicle, batch: VehicleBatch, grade: float, doubted: Doubted, *, near: np.ndarray | None = None
+    vehicle: Vehicle,
+    batch: VehicleBatch,
+    grade: float,
+    doubted: Doubted,
+    *,
+    near: np.ndarray | None = None,
+    divided: bool = False,
 ) -> tuple[np.ndarray, np.ndarray]:
     """Front load of many cases, N, shape (cases,), and their states (13, cases): see `doubted_outcomes`."""
-    return DoubtedCases.of(vehicle, batch, doubted, near=near).loads(grade, QUICK)
+    return DoubtedCases.of(vehicle, batch, doubted, near=near, divided=divided).loads(grade, QUICK)
 
 
 def doubted_rigid(vehicle: Vehicle, grade: float, doubted: Doubted, cases: int) -> dict[str, np.ndarray]:

@@ -14,7 +14,7 @@ from noseload.studies.climb.spread import stand_spread
 from noseload.studies.levers.survey import one_of
 from noseload.studies.punch.many import punch_many
 
-from .friction import shock_friction
+from .friction import shaft_friction, shock_friction, spline_levers
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
@@ -69,7 +69,9 @@ def run_drawn(
     for member in members:
         doubted, varied = member.doubted(sizes), member.shifted(errors)
         stands = np.flatnonzero(stand_spread(varied, cases, near=member.climb.standing).success)
-        changed = with_left_out(varied, doubted)
+        # A punch turns harder than the crawl before it, and not at all with its wheels off: this is in between.
+        levers = spline_levers(member.climb, options["grade_deg"]) if "shaft_share" in doubted.sizes else (0.0, 0.0)
+        changed = with_left_out(varied, doubted, levers)
         tilt = np.broadcast_to(np.asarray(doubted.tilt(varied), dtype=float), (cases,))
         standing.append(stands)
         vehicles += [one_of(changed, int(case)) for case in stands]
@@ -87,29 +89,49 @@ def run_drawn(
     return found
 
 
-def with_left_out(vehicle: Vehicle, doubted: Doubted) -> Vehicle:
-    """The vehicle (of arrays) with what a punch can carry: contact ahead of the wheels, rolling resistance, damping, friction,
-    and axles that roll at different speeds; grip builds up as the file says."""
-    axles = {}
-    for end in ENDS:
+def with_left_out(vehicle: Vehicle, doubted: Doubted, levers: tuple[float, float] = (0.0, 0.0)) -> Vehicle:
+    """The vehicle (of arrays) with what a punch can carry, down to its base: contact ahead of the wheels, rolling
+    resistance, rates of springs and tyres, damping, friction, and axles that roll at different speeds; grip builds up as
+    the file says.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    doubted : Doubted
+    levers : (float, float)
+        Of the splines of both shafts, as `spline_levers`.
+    """
+    sizes, axles = doubted.sizes, {}
+    for end, lever in zip(ENDS, levers, strict=True):
         axle = axle_of(vehicle, end)
         tyre, shock = axle.tyre, axle.shock
-        if "contact_share" in doubted.sizes:
-            tyre = replace(
-                tyre,
-                contact_offset_share=doubted.sizes["contact_share"],
-                lengthwise_stiffness=doubted.sizes["lengthwise_stiffness"],
-            )
-        if "rolling_resistance" in doubted.sizes:
-            tyre = replace(tyre, rolling_resistance=doubted.sizes["rolling_resistance"])
-        if "damping_factor" in doubted.sizes:
-            shock = replace(shock, damping=shock.damping * doubted.sizes["damping_factor"])
-        if "shock_share" in doubted.sizes and shock.friction is None:
-            shock = replace(shock, friction=doubted.sizes["shock_share"] * shock_friction(vehicle, end))
+        if "contact_share" in sizes:
+            give = {
+                "contact_offset_share": sizes["contact_share"],
+                "lengthwise_stiffness": sizes["lengthwise_stiffness"],
+            }
+            tyre = replace(tyre, **give)
+        if "rolling_resistance" in sizes:
+            tyre = replace(tyre, rolling_resistance=sizes["rolling_resistance"])
+        if "slip_softness" in sizes:
+            tyre = replace(tyre, slip_stiffness_exponent=tyre.slip_stiffness_exponent - sizes["slip_softness"])
+        if "tyre_factor" in sizes:
+            tyre = replace(tyre, vertical_stiffness=tyre.vertical_stiffness * sizes["tyre_factor"])
+        if "spring_factor" in sizes:
+            shock = replace(shock, spring_rate=shock.spring_rate * sizes["spring_factor"])
+        if "damping_factor" in sizes:
+            shock = replace(shock, damping=shock.damping * sizes["damping_factor"])
+        if "shock_share" in sizes and shock.friction is None:
+            shock = replace(shock, friction=sizes["shock_share"] * shock_friction(vehicle, end))
+        if "shaft_share" in sizes:
+            most = sizes.get("shaft_friction", shaft_friction(vehicle, end))
+            rubbing = 0.0 if shock.friction is None else shock.friction
+            shock = replace(shock, friction=rubbing + sizes["shaft_share"] * most * abs(lever))
         axles[end] = replace(axle, tyre=tyre, shock=shock)
     faster: Any = vehicle.drive.front_overdrive * (1.0 + np.asarray(doubted.get("speed_mismatch")))
     drive = replace(vehicle.drive, front_overdrive=faster) if is_geared(vehicle) else vehicle.drive
-    return replace(vehicle, drive=drive, **axles)
+    base = None if vehicle.base is None else with_left_out(vehicle.base, doubted, levers)
+    return replace(vehicle, drive=drive, base=base, **axles)
 
 
 def nothing_left_out(group: ErrorGroup, cases: int) -> np.ndarray:

@@ -36,7 +36,6 @@ PERCENTILES = (2.5, 50.0, 97.5)
 NORMAL_95 = 1.96
 """Two-sided 95 % point of the normal distribution, in deviations."""
 RIGID_NOTE = "rigid vehicle (level A): squat and pitch, which the file cannot give, are not in them"
-OVERDRIVEN_NOTE = "overdriven axles: the spread is that of the zero-speed limit, about the number calculated"
 
 
 @dataclass(frozen=True)
@@ -228,23 +227,7 @@ def sample_members(
     creeps = [one.creep for one in found]
     for one, whole in zip(found, group.sample_whole(group.members, creeps, grade_deg, drawn, doubted), strict=True):
         one.take(whole)
-    for one in linked:
-        if one.member.climb.overdriven:
-            one.note = OVERDRIVEN_NOTE
-            own = {name: getattr(one.values, name) for name in OUTCOMES}
-            blocks = (one.measured, one.left_out, one.whole, one.alike_left_out, one.alike)
-            _about_own_number(group, one.member, one.creep, grade_deg, own, blocks)
     return found
-
-
-def _about_own_number(
-    group: ErrorGroup, member: Member, creep: CreepSlopes, grade_deg: float, own: dict, drawn: Sequence[dict]
-) -> None:
-    """Move draws, by outcome, about the number calculated: overdriven axles are drawn in another limit."""
-    nominal = group.sample([member], [creep], grade_deg, np.zeros((len(group.sources), 1)))[0]
-    for draws in drawn:
-        for name, values in draws.items():
-            draws[name] = values - nominal[name][0] + (own[name] or 0.0)
 
 
 class Sampled:
@@ -379,26 +362,6 @@ def _interval(
     return Interval(float(value), ends.low, ends.high, half, NORMAL_95 * sqrt(total), failed, better, **apart)
 
 
-def difference_interval(
-    vehicles: list[Vehicle], grade_deg: float, draws: int = DRAWS, seed: int = SEED
-) -> tuple[SetupUncertainty, ...]:
-    """What setups change, with intervals: same draws for all, errors shared where parts are shared.
-
-    Parameters
-    ----------
-    vehicles : sequence of Vehicle
-        At least two; the first is what the others are compared with.
-    grade_deg : float
-    draws, seed : int
-
-    Returns
-    -------
-    tuple of SetupUncertainty
-        One for each vehicle after the first; look at its `difference`.
-    """
-    return uncertainty(vehicles, grade_deg=grade_deg, draws=draws, seed=seed).setups[1:]
-
-
 def difference_ends(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int, seed: int = SEED) -> list:
     """95 % ends of what setups change, driven up alike where friction holds: those of `uncertainty` without its parts.
 
@@ -423,9 +386,6 @@ def difference_ends(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int
     doubted = [member.doubted(some) for member, some in zip(members, (sizes, *alike), strict=True)]
     whole = group.sample_whole(members, creeps, grade_deg, [errors] * len(members), doubted)
     own = [_own_outcomes(member, creep, grade_deg) for member, creep in zip(members, creeps, strict=True)]
-    for member, creep, drawn, values in zip(members, creeps, whole, own, strict=True):
-        if creep is not None and member.climb.overdriven:
-            _about_own_number(group, member, creep, grade_deg, values, [drawn])
     found = []
     for drawn, values in zip(whole[1:], own[1:], strict=True):
         spans = {}
@@ -445,11 +405,6 @@ def _own_outcomes(member: Member, creep: Any, grade_deg: float) -> dict:
     tip = creep.climb.tip_over()
     values = (creep.row.front_load_n, None if tip is None else degrees(tip), creep.row.nose_up_pitch_deg)
     return dict(zip(OUTCOMES, values, strict=True))
-
-
-def outcome_intervals(vehicle: Vehicle, grade_deg: float, draws: int = DRAWS, seed: int = SEED) -> SetupUncertainty:
-    """Intervals of one vehicle: a `SetupUncertainty` with front load, tip-over and pitch."""
-    return uncertainty([vehicle], grade_deg=grade_deg, draws=draws, seed=seed).setups[0]
 
 
 KNOTS = 14
@@ -472,9 +427,10 @@ def front_load_bands(vehicle: Vehicle, grades_deg: list[float], draws: int = 200
     knots = set(carried[np.linspace(0, carried.size - 1, min(KNOTS, carried.size)).round().astype(int)].tolist())
     bands, near = np.full((2, grades.size), np.nan), None
     for k in sorted(knots | set(np.flatnonzero(np.isnan(loads)).tolist())):
-        if near is None and not member.climb.overdriven:
-            near = rows[k].state
-        found, near = doubted_loads(varied, standing.batch, radians(grades[k]), doubted, near=near)
+        grade, divided = radians(grades[k]), member.climb.overdriven
+        if near is None and rows[k].state is not None:
+            near = member.climb.creep_state_of(rows[k].state, grade)
+        found, near = doubted_loads(varied, standing.batch, grade, doubted, near=near, divided=divided)
         good = found[np.isfinite(found)]
         if good.size >= LEAST_DRAWS:
             bands[:, k] = np.percentile(good, (PERCENTILES[0], PERCENTILES[2]))

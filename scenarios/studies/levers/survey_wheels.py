@@ -16,7 +16,7 @@ from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.pieces import finished
 from noseload.studies.result import Result
-from noseload.studies.wheels.answer import SpringClimb, wheel_climb
+from noseload.studies.wheels.climbs import SpringClimb, wheel_climb
 from noseload.studies.wheels.nearby import lift_nearby
 from noseload.studies.wheels.plausible import ALIKE, law_at, percents_of, plausible_laws
 
@@ -175,8 +175,8 @@ def lifts_of_both(drawn: Vehicle, raised: Vehicle) -> np.ndarray:
     found = np.full((len(percents), 2), np.nan)
     try:
         known: SpringClimb = wheel_climb(drawn)
-        lift = known.first_lift_deg
-        if lift is None or str(known.ends.first_wheel).endswith("_both"):
+        lift, wheel = known.first_lift
+        if lift is None or str(wheel).endswith("_both"):
             return found
         below = known.below_lift
         for place, vehicle in enumerate((drawn, raised)):

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from noseload.model.errors import ModelError
-from noseload.model.units import GRAM, STANDARD_GRAVITY
+from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.solvers.roots import bracketed_root
@@ -35,7 +35,7 @@ MOST_POSITIONS = 2000
 """Combinations of mounting holes that are tried at most."""
 ROOT = 1e-6
 """Width of the last bracket of a solved coordinate relative to the scan's step."""
-GRAMS = 1.0 / (STANDARD_GRAVITY * GRAM)
+GRAMS = grams_of_force(1.0)
 
 
 @dataclass(frozen=True)

@@ -24,10 +24,9 @@ from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.result import Result
 from noseload.studies.space.climb import SpaceClimb
-from noseload.studies.space.results import lift_range
-from noseload.studies.wheels.answer import first_lifts, wheel_climb
+from noseload.studies.wheels.climbs import first_lifts, wheel_climb
 from noseload.studies.wheels.nearby import lift_pose_nearby
-from noseload.studies.wheels.words import range_words, wheel_words
+from noseload.studies.wheels.words import lift_range, range_words, wheel_words
 
 from .building_limits import LinkRoom, check_limits
 from .candidates import POINTS, as_built
@@ -277,7 +276,7 @@ class _Search:
     def __init__(self, vehicle: Vehicle, limits: BuildingLimits) -> None:
         self.vehicle, self.levers, self.room = vehicle, levers_of(vehicle, limits), LinkRoom(vehicle, limits)
         self.known = wheel_climb(vehicle)
-        lift, wheel = self.known.ends.first_wheel_lift_grade_deg, self.known.ends.first_wheel
+        lift, wheel = self.known.first_lift
         if lift is None or wheel not in WHEELS:
             raise ModelError(f"{vehicle.name}: no single wheel lifts before its axle does; aim at --tip-over instead")
         self.lift, self.wheel, self.evaluations = lift, wheel, 0
@@ -329,13 +328,13 @@ class _Search:
         values, lift = self._climb(start, free, low, high, half)
         vehicle = self.built(values)
         there = wheel_climb(vehicle)
-        limits, lifts = first_lifts(vehicle, climb=there)
+        (first, wheel), lifts = first_lifts(vehicle, climb=there)
         moved = np.abs(values - self.middle) / half
         order = [k for k in np.argsort(-moved) if moved[k] > TOLD]
         return Found(
             group,
-            limits.first_wheel,
-            float(limits.first_wheel_lift_grade_deg if limits.first_wheel_lift_grade_deg is not None else lift),
+            wheel,
+            float(lift if first is None else first),
             lift_range(lifts),
             tuple({"name": self.levers[k].name, "from": float(self.middle[k]), "to": float(values[k])} for k in order),
             int(sum(min(values[k] - low[k], high[k] - values[k]) < 1e-9 * half[k] for k in order)),

@@ -59,15 +59,16 @@ def slip_delay(
         constant = seen - delay
         if constant <= 1.02 * air.value("constant"):
             return 0.0
-        stall, turning = drive_from_run_up(
-            air.value("speed") / full, air.value("constant"), constant, mass, radius, free
+        # Plain numbers: a step of the run-up costs less than half of what it would with NumPy's.
+        stall, turning = map(
+            float, drive_from_run_up(air.value("speed") / full, air.value("constant"), constant, mass, radius, free)
         )
         pull = stall * full / radius * (mass * radius**2) / (turning + free + mass * radius**2)
         if pull > SPINNING * grip * mass * STANDARD_GRAVITY:
             return 0.0
         time, travel = slipping_run_up(
             float(after[-1]) + 0.01, stall_torque=stall * full, no_load_speed=air.value("speed"),
-            turning_inertia=turning + free, mass=mass, rolling_radius=radius, resistance=resistance, grip=grip,
+            turning_inertia=turning + free, mass=mass, rolling_radius=radius, resistance=float(resistance), grip=grip,
             slip_speed=max(speed, 1e-3), slip_ratio=ratio, rise=rise,
         )  # fmt: skip
         fitted = _constant_of(after, np.interp(after, time, travel, left=0.0), air.value("speed"), constant, rise)

@@ -11,7 +11,7 @@ import numpy as np
 
 from noseload.csv_input import Readings, read_readings
 from noseload.model.measuring.weighing import tray_correction
-from noseload.model.units import DEGREE, GRAM, STANDARD_GRAVITY, grams_of_force
+from noseload.model.units import DEGREE, force_of_grams, grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.statistics.correlated import chi_square_of, covariance_of, deleted_misfits
 from noseload.solvers.statistics.least_squares import (
@@ -258,7 +258,7 @@ def _observed(readings: Readings) -> np.ndarray:
     zeroed = readings.settings["zeroed_at_each_grade"] == "yes"
     scale = tray_correction(readings["scale_g"], readings.settings["tray_g"], grade * DEGREE, zeroed)
     tips = _is_tip(readings)
-    return np.where(tips, grade, scale * GRAM * STANDARD_GRAVITY)
+    return np.where(tips, grade, force_of_grams(scale))
 
 
 def _is_tip(readings: Readings) -> np.ndarray:
@@ -308,7 +308,7 @@ def _slopes(readings: Readings, climb: Climb | ClimbOnWheels, predicted: np.ndar
 def _errors(readings: Readings, climb: Climb | ClimbOnWheels, slopes: np.ndarray) -> np.ndarray:
     """Scale error and board-angle error of each row together, in the row's unit."""
     settings = readings.settings
-    by_scale = settings["scale_error_g"] * GRAM * STANDARD_GRAVITY
+    by_scale = force_of_grams(settings["scale_error_g"])
     by_grade = np.abs(slopes) * settings["grade_error_deg"]
     errors = np.where(_is_tip(readings), settings["tip_error_deg"], np.hypot(by_scale, by_grade))
     pairs = zip(readings["kind"], readings["grade_deg"], strict=True)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings, read_readings
-from noseload.model.units import DEGREE, GRAM, STANDARD_GRAVITY, grams_of_force
+from noseload.model.units import DEGREE, force_of_grams, grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import chi_square_chance, coverage_factor, fit_nonlinear
@@ -156,7 +156,7 @@ def compare_log_with(readings: Readings, vehicle: Vehicle, *, punch: Callable | 
 
 def _compare(readings: Readings, vehicle: Vehicle, runs: tuple) -> LogResult:
     pitch = _pitch(readings)
-    load = readings["front_g"] * GRAM * STANDARD_GRAVITY
+    load = force_of_grams(readings["front_g"])
     given = {"pitch": np.isfinite(pitch), "load": np.isfinite(load)}
     if not any(np.sum(part) >= 8 for part in given.values()):
         raise readings.fault(
@@ -323,7 +323,7 @@ def _series(
     parts = []
     for key, title, unit, values, error, trace in (
         ("pitch", "Nose-up pitch on the slope", "deg", pitch, settings["pitch_error_deg"], "nose_up_pitch_deg"),
-        ("load", "Front axle load", "n", load, settings["scale_error_g"] * GRAM * STANDARD_GRAVITY, "front_load_n"),
+        ("load", "Front axle load", "n", load, force_of_grams(settings["scale_error_g"]), "front_load_n"),
     ):
         here = given[key]
         if np.sum(here) >= 8:

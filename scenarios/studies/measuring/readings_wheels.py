@@ -15,11 +15,11 @@ import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
-from noseload.studies.wheels.answer import wheel_climb
+from noseload.studies.wheels.climbs import wheel_climb
 from noseload.studies.wheels.plausible import plausible_laws
 
 if TYPE_CHECKING:
-    from noseload.studies.wheels.answer import SpringClimb
+    from noseload.studies.wheels.climbs import SpringClimb
 
 
 WHEEL_LOADS = ("rear_left_load", "rear_right_load", "front_left_load", "front_right_load")
@@ -109,7 +109,7 @@ class ClimbOnWheels:
 
     def _read(self, path: SpringClimb, kind: str, grade_deg: float) -> float:
         if kind == FIRST_LIFT:
-            lift = path.ends.first_wheel_lift_grade_deg
+            lift = path.first_lift_deg
             if lift is None:
                 raise ModelError(f"{self.vehicle.name}: no wheel lifts before the climb ends; leave out {FIRST_LIFT}")
             return float(lift)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings
-from noseload.model.units import GRAM, STANDARD_GRAVITY
+from noseload.model.units import force_of_grams
 from noseload.solvers.statistics.least_squares import fit_linear, fit_nonlinear
 
 from .common_errors import KNOWN_MASS, SCALE_GAIN, gain, in_proportion
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from noseload.solvers.statistics.least_squares import Fit
 
 
-WEIGHT_PER_GRAM = STANDARD_GRAVITY * GRAM
 EXPONENT, EXPONENT_ERROR = 1.25, 0.5
 """Force of a tyre over its depth to this power, and how well that is known: between the straight law (1) and a Hertz contact (1.5)."""
 
@@ -121,7 +120,7 @@ def fit_spring(readings: Readings) -> Measurement:
 
 
 def _force(readings: Readings) -> np.ndarray:
-    return readings["scale_g"] * WEIGHT_PER_GRAM
+    return force_of_grams(readings["scale_g"])
 
 
 def _spring_line(readings: Readings) -> tuple[Fit, np.ndarray, list[str]]:
@@ -195,7 +194,7 @@ def _spring_trace(readings: Readings, fit: Fit) -> Trace:
 
 def fit_tyre(readings: Readings) -> Measurement:
     """Straight line of hub height over added weight."""
-    added = readings["added_g"] * WEIGHT_PER_GRAM
+    added = force_of_grams(readings["added_g"])
     height = readings["hub_height_mm"]
     _need_steps(readings, readings["added_g"], "added_g")
     names = ["height", "compliance"]
@@ -209,7 +208,7 @@ def fit_tyre(readings: Readings) -> Measurement:
         fit, "compliance", "vertical_stiffness_n_per_mm", "rate of the axle's two tyres together", sharing
     )
     rate = in_proportion(inverse, gain(readings.settings))
-    standing = readings.settings["standing_load_g"] * WEIGHT_PER_GRAM
+    standing = force_of_grams(readings.settings["standing_load_g"])
     free = _free_radius(added + standing, height, readings.settings["hub_height_error_mm"])
     estimates = (
         rate,

@@ -19,7 +19,7 @@ from noseload.solvers.batch.transient import integrate_batch
 from noseload.solvers.errors import SolverError
 from noseload.studies.result import Result
 from noseload.studies.space.climb import SpaceClimb, SpaceStanding, stand_in_space
-from noseload.studies.space.start import SpaceStart, space_start
+from noseload.studies.space.start import SpaceStart, StartsOfClimb, space_start
 
 from .dealing import share_out
 from .inputs import FULL_GRIP, listed
@@ -247,36 +247,42 @@ def _starts(
     grips, braked = options.inputs.first_grip, options.inputs.braked
     different, pick = np.unique(np.stack([which, options.grade_deg, grips, braked]), axis=1, return_inverse=True)
     climbs: dict[int, Any] = {}
-    found = []
-    for vehicle, grade, grip, held in different.T:
+    found: dict[int, SpaceStart] = {}
+    # The less steep first: each is followed from the one before.
+    for start in np.argsort(np.abs(different[1]), kind="stable").tolist():
+        vehicle, grade, grip, held = different[:, start].tolist()
         k = int(vehicle)
         if k not in climbs:
             climbs[k] = _climb(place, fleet[k])
-        found.append(_start(climbs[k], grade, grip, bool(held), options))
-    return found, pick.reshape(-1)
+        found[start] = _start(climbs[k], grade, grip, bool(held), options)
+    return [found[start] for start in range(len(found))], pick.reshape(-1)
 
 
-def _climb(place: Place, vehicle: Vehicle) -> SpaceClimb | str:
-    """Path of a vehicle, or why it does not stand."""
+def _climb(place: Place, vehicle: Vehicle) -> StartsOfClimb | str:
+    """Path of a vehicle with what its starts share, or why it does not stand."""
     try:
         standing: SpaceStanding = stand_in_space(vehicle, shafts=place.shafts)
-        return SpaceClimb(
+        climb = SpaceClimb(
             vehicle, heading_deg=place.heading_deg, mismatch=place.mismatch, shafts=place.shafts, standing=standing
         )
+        return StartsOfClimb(climb)
     except SolverError as trouble:
         return str(trouble)
 
 
-def _start(climb: SpaceClimb, grade_deg: float, grip: float, held: bool, options: PunchesOptions) -> SpaceStart:
-    if isinstance(climb, str):
-        return SpaceStart("does_not_stand", climb, radians(grade_deg), None, None, 0.0, None, None)
+def _start(
+    shared: StartsOfClimb | str, grade_deg: float, grip: float, held: bool, options: PunchesOptions
+) -> SpaceStart:
+    if isinstance(shared, str):
+        return SpaceStart("does_not_stand", shared, radians(grade_deg), None, None, 0.0, None, None)
     try:
         return space_start(
-            climb,
+            shared.climb,
             grade=radians(grade_deg),
             creep_speed=1e-3 * options.creep_speed_mm_per_s,
             grip_factor=float(grip),
             start="brake" if held else "creep",
+            shared=shared,
         )
     except SolverError as trouble:
         return SpaceStart("failed", str(trouble), radians(grade_deg), None, None, 0.0, None, None)

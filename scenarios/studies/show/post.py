@@ -15,6 +15,7 @@ from noseload.model.file.space import has_space
 from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
 from noseload.studies.climb.sweep import climb_of
 from noseload.studies.compare.compare import Comparison, compare
 from noseload.studies.measuring.readings import compare_readings
@@ -23,8 +24,9 @@ from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.trial.files import read_plan
 from noseload.studies.trial.read import read_trial
+from noseload.studies.wheels.climbs import wheel_climb
 from noseload.studies.wheels.four_loads import FourLoads, four_loads
-from noseload.studies.wheels.remark import remark_on
+from noseload.studies.wheels.remark import Remark, remark_on
 
 if TYPE_CHECKING:
     from os import PathLike
@@ -236,9 +238,8 @@ def gather_post(
             )
     found, why = _punch(vehicles[0], comparison.members[0].climb, comparison.grade_deg, throttle)
     tip = comparison.members[0].sweep.limits.tip_over_grade_deg
-    remark = remark_on(vehicles[0]) if has_space(vehicles[0]) else None
+    remark, four = _single_wheels(vehicles[0], comparison.grade_deg)
     said = "" if remark is None else remark.sentence(tip)
-    four = None if remark is None else four_loads(vehicles[0], comparison.grade_deg, remark.range_deg)
     return Post(vehicles[0].name, comparison, found, why, measured, seal, said, four)
 
 
@@ -248,6 +249,19 @@ def _punch(vehicle: Vehicle, climb: Any, grade_deg: float, throttle: float) -> t
         return None, "this file has no links and shocks (level A)"
     result = punch(vehicle, grade_deg=grade_deg, throttle=throttle, standing=climb.standing, outcome=False)
     return (result, "") if result.success else (None, result.message)
+
+
+def _single_wheels(vehicle: Vehicle, grade_deg: float) -> tuple[Remark | None, FourLoads | None]:
+    """What is told of single wheels and their loads, off one path."""
+    if not has_space(vehicle):
+        return None, None
+    try:
+        climb = wheel_climb(vehicle)
+    except (SolverError, ModelError):
+        # The remark says why.
+        climb = None
+    remark = remark_on(vehicle, climb=climb)
+    return remark, four_loads(vehicle, grade_deg, remark.range_deg, climb=climb)
 
 
 def _measured(path: str | PathLike, vehicle: Vehicle) -> Measured:

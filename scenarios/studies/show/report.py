@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from noseload.studies.links.most_load import MostLoad
     from noseload.studies.measuring.readings import ReadingsResult
     from noseload.studies.space.climb import SpaceStanding
+    from noseload.studies.wheels.remark import Remark
 
 READY_MADE = 8
 """Ready-made changes that get an interval."""
@@ -415,9 +416,13 @@ def _single_wheels(run: _Collector, member: ReportMember) -> tuple[tuple[float, 
     """Grades (deg) of the first wheel lift over plausible speeds of geared axles, and the sentence about that lift."""
     if member.on_wheels is None:
         return None, ""
+    from noseload.studies.wheels.climbs import wheel_climb
     from noseload.studies.wheels.remark import remark_on
 
-    remark = run.ask("first wheel lift", lambda: remark_on(member.vehicle))
+    def first_lift() -> Remark:
+        return remark_on(member.vehicle, climb=wheel_climb(member.vehicle, standing=member.on_wheels))
+
+    remark = run.ask("first wheel lift", first_lift)
     if remark is None:
         return None, ""
     if remark.left_out:

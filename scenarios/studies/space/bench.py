@@ -16,10 +16,10 @@ from noseload.model.space.parameters import WHEELS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.newton import solve
-from noseload.studies.climb.followed import SEEN_SNAP_DEG, coil_sides
+from noseload.studies.climb.followed import SEEN_SNAP_DEG
 from noseload.studies.result import Result, field_values
 
-from .climb import SpaceStanding, shock_gaps, stand_in_space
+from .climb import SpaceStanding, stand_in_space
 from .lifts import WheelLifts, first_of
 from .rows import pose_angles
 
@@ -130,11 +130,7 @@ def bench_wheels(
     def is_over(point: CurvePoint) -> Any:
         return lifts.is_last(lifts.depths(point)) or abs(point.parameter) > LARGEST
 
-    def sides(point: CurvePoint) -> Any:
-        gaps = shock_gaps(bench.at(point.parameter), solved.plain(point.state))
-        return *coil_sides(gaps), *lifts.depths(point)
-
-    curve = trace(solved, level, +1.0, is_over, region=sides)
+    curve = trace(solved, level, +1.0, is_over, kinks=lifts.kinks)
     events, last = lifts.on(curve), lifts.last(curve)
     first = first_of(events, last)
     unit = 1e3 * bench.torque_unit

@@ -3,27 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, partial
 from math import radians, sqrt
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.parameters import CREEP_SPEED, ENDS, LINKS, slip_law
+from noseload.model.parameters import CREEP_SPEED, ENDS, LINKS, axle_of, slip_law, slip_load
 from noseload.model.space.budget import centre_in_space
 from noseload.model.space.equilibrium import SIDE, Mismatch, SpaceEquilibrium, ZeroSpeed
 from noseload.model.space.forces import ForceUnknowns
+from noseload.model.space.kinks import HELD
 from noseload.model.space.mirrored import Mirrored, is_mirrored
 from noseload.model.space.parameters import SIDES, WHEELS, space_numbers
 from noseload.model.vehicle import Vehicle
-from noseload.solvers.continuation import trace
+from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.newton import Solution, solve
-from noseload.studies.climb.followed import coil_sides, followed_path, found_once
+from noseload.studies.climb.followed import AT_STOP, followed_path, found_once
 from noseload.studies.climb.split import is_geared, own_split, rolling_shares
 from noseload.studies.climb.standing import Standing, stand
 
-from .lifts import WheelLifts, first_of
+from .lifts import TOUCH, WheelLifts, first_of
 
 if TYPE_CHECKING:
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
@@ -39,7 +40,7 @@ BLOCK_STEPS = 4
 """Parts in which blocks are raised under the wheels."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class SpaceStanding:
     """A vehicle standing level on four wheels.
 
@@ -118,15 +119,21 @@ def _scaled(equilibrium: SpaceEquilibrium, jacobian: np.ndarray) -> np.ndarray:
     return jacobian[:, :-1] * equilibrium.scales / equilibrium.residual_scales[:, None]
 
 
-def shock_gaps(equilibrium: SpaceEquilibrium, state: np.ndarray) -> list[tuple[float, float]]:
-    """By how much the shock at each wheel is longer than its free coil (-1 where it is held) and than its droop stop, m."""
-    found = []
-    for k, axle in enumerate(equilibrium.numbers.axles):
-        seen = equilibrium.seen(state, k)
-        for length in (seen[f"{side}_shock_length"] for side in SIDES):
-            gap = -1.0 if axle["spring_held"] else length - axle["free_length"]
-            found.append((gap, length - axle["longest"]))
-    return found
+def law_of(
+    standing: SpaceStanding, mismatch: float | None = None, shares: tuple[float, float] | None = None
+) -> Mismatch | ZeroSpeed:
+    """How a vehicle's driven wheels divide the traction; parameters as `mismatch` and `rolling_shares` of `SpaceClimb`."""
+    vehicle, own = standing.vehicle, own_split(standing.vehicle)
+    if not is_geared(vehicle) or (mismatch is None and own is None):
+        return ZeroSpeed()
+    behind, ahead = (axle_of(vehicle, end).tyre for end in ENDS)
+    laws = slip_law(behind), slip_law(ahead)
+    rear, front = (speed / CREEP_SPEED + ratio for speed, ratio in laws)
+    radii = tuple(axle["tyre_radius"] for axle in standing.equilibrium.numbers.axles)
+    turned = vehicle.drive.front_overdrive - 1.0 if mismatch is None else mismatch / 100.0
+    chi, load = rolling_shares(vehicle) if shares is None else shares, slip_load(vehicle)
+    rates = behind.vertical_stiffness / load, ahead.vertical_stiffness / load
+    return Mismatch((rear, front), turned, radii, chi, rates, (behind.slip_softness, ahead.slip_softness))
 
 
 class SpaceClimb:
@@ -165,29 +172,26 @@ class SpaceClimb:
         self.rolling_shares = rolling_shares
         self.standing = standing or stand_in_space(vehicle, shafts=shafts)
         heights = tuple(float((blocks or {}).get(wheel, 0.0)) for wheel in WHEELS)
-        plain = self.standing.equilibrium.with_(heading=radians(heading_deg), law=self._law())
-        self.level = self._level(plain, heights)
+        plain = self.standing.equilibrium.with_(
+            heading=radians(heading_deg), law=law_of(self.standing, mismatch, rolling_shares)
+        )
+        self._plain, self._heights = plain, heights
         self.equilibrium = plain.with_(blocks=heights)
+        if any(heights):
+            # A vehicle that does not stand on its blocks is to be told of at once.
+            _ = self.level
         single = self.equilibrium.law.is_limit and sum(self.equilibrium.numbers.driven) == 1.0
         self.whole: Any = ForceUnknowns(self.equilibrium) if single else self.equilibrium
         self.solved: Any = Mirrored(self.whole) if is_mirrored(self.equilibrium) else self.whole
         self._lifts = WheelLifts(self.solved)
+        self._kinks = self._lifts.kinks
         self._paths: dict = {}
-        self._shocks: dict = {}
+        self._coils: dict = {}
 
-    def _law(self) -> Mismatch | ZeroSpeed:
-        own = own_split(self.vehicle)
-        if not is_geared(self.vehicle) or (self.mismatch is None and own is None):
-            return ZeroSpeed()
-        laws = [slip_law(tyre) for tyre in (self.vehicle.rear.tyre, self.vehicle.front.tyre)]
-        rear, front = (speed / CREEP_SPEED + ratio for speed, ratio in laws)
-        radii = tuple(axle["tyre_radius"] for axle in self.standing.equilibrium.numbers.axles)
-        shares = rolling_shares(self.vehicle) if self.rolling_shares is None else self.rolling_shares
-        turned = self.vehicle.drive.front_overdrive - 1.0 if self.mismatch is None else self.mismatch / 100.0
-        return Mismatch((rear, front), turned, radii, shares)
-
-    def _level(self, plain: SpaceEquilibrium, heights: tuple) -> Solution:
-        state = self.standing.solution.state
+    @cached_property
+    def level(self) -> Solution:
+        """The pose on the level under this law, blocks raised."""
+        plain, heights, state = self._plain, self._heights, self.standing.solution.state
         for share in np.linspace(0.0, 1.0, BLOCK_STEPS + 1)[1:] if any(heights) else (1.0,):
             there = plain.with_(blocks=tuple(share * height for height in heights))
             solution = solve(there, state, 0.0).raise_for_status()
@@ -199,12 +203,25 @@ class SpaceClimb:
     @cached_property
     def uphill(self) -> Curve:
         """Curve from the level up, to where an axle or a side carries next to nothing."""
-        return trace(self.solved, self._start, +1.0, self._ends, region=self._region)
+        return trace(self.solved, self._start, +1.0, self._ends, kinks=self._kinks)
+
+    @cached_property
+    def to_lift(self) -> Curve:
+        """`uphill` where that is known, else its part up to the first lift: the same points."""
+        if "uphill" in self.__dict__:
+            return self.uphill
+        down = [wheel for wheel, depth in enumerate(self.solved.depths(self._start.state)) if depth > TOUCH]
+
+        def lifts(point: CurvePoint) -> bool:
+            depths = self.depths(point)
+            return any(depths[wheel] <= TOUCH for wheel in down) or self._ends(point)
+
+        return trace(self.solved, self._start, +1.0, lifts, kinks=self._kinks)
 
     @cached_property
     def downhill(self) -> Curve:
         """Curve from the level, nose down."""
-        return trace(self.solved, self._start, -1.0, self._ends, region=self._region)
+        return trace(self.solved, self._start, -1.0, self._ends, kinks=self._kinks)
 
     @cached_property
     def _start(self) -> Solution:
@@ -217,8 +234,15 @@ class SpaceClimb:
         return self.solved.plain(state)
 
     def path(self, grade: float) -> Curve:
-        """The curve on which a grade (rad) lies."""
-        return self.downhill if grade < 0.0 else self.uphill
+        """The curve on which a grade (rad) lies; where the way to the first lift is known and enough, that."""
+        if grade < 0.0:
+            return self.downhill
+        return self.to_lift if "to_lift" in self.__dict__ and self._is_below_lift(grade) else self.uphill
+
+    def _is_below_lift(self, grade: float) -> bool:
+        """Whether a grade uphill lies below the first lift, on a path that does not turn back before it."""
+        lifts = self.lifts_on(self.to_lift)
+        return bool(lifts) and grade < lifts[0][1] and not any(k <= lifts[0][0] for k in self.to_lift.folds())
 
     def _ends(self, point: CurvePoint) -> bool:
         depths = self.depths(point)
@@ -231,10 +255,13 @@ class SpaceClimb:
         return self._lifts.depths(point)
 
     def grip_use(self, state: np.ndarray) -> float:
-        """Largest share of its grip that a wheel uses: those of one axle use alike."""
-        return max(
-            need / axle["grip"] for need, axle in zip(self.needs(state), self.equilibrium.numbers.axles, strict=True)
-        )
+        """Share of its grip that a wheel uses, those of one axle alike: the largest, under a law of slip the least.
+
+        There an axle that rolls faster may have spent its grip on a level floor; only with that of both gone it slides.
+        """
+        numbers = self.equilibrium.numbers
+        shares = [need / axle["grip"] for need, axle in zip(self.needs(state), numbers.axles, strict=True)]
+        return max(shares) if self.equilibrium.law.is_limit else min(shares)
 
     def needs(self, state: np.ndarray) -> list[float]:
         """Horizontal force over load of the wheels, rear and front."""
@@ -259,13 +286,9 @@ class SpaceClimb:
 
     def _loose(self, point: CurvePoint) -> list[float]:
         """By how much the coil at each wheel is loose, m; -1 where it is held, or where a wheel has left: that is a snap of its own."""
-        return [-1.0] * len(WHEELS) if min(self.depths(point)) <= 0.0 else [gap for gap, _ in self._gaps(point)]
-
-    def _region(self, point: CurvePoint) -> tuple[float, ...]:
-        return *coil_sides(self._gaps(point)), *self.depths(point)
-
-    def _gaps(self, point: CurvePoint) -> list[tuple[float, float]]:
-        return found_once(self._shocks, point, lambda p: shock_gaps(self.equilibrium, self.plain(p.state)))
+        if min(self.depths(point)) <= AT_STOP:
+            return [HELD] * len(WHEELS)
+        return found_once(self._coils, point, lambda p: [coil for coil, *_ in self._kinks.gaps(p.state)])
 
     # lifts ---------------------------------------------------------------------------------
 
@@ -285,7 +308,19 @@ class SpaceClimb:
     @property
     def first_lift(self) -> tuple[float, str] | None:
         """(grade in rad, wheel's name) of the first lift uphill, or None."""
-        return first_of(*self.lift_events)
+        lifts = self.lifts_on(self.to_lift)
+        return first_of(lifts, None if lifts else self.last_lift(self.to_lift))
+
+    def below_lift(self, below: float) -> tuple[float, np.ndarray] | None:
+        """(grade, unknowns of `SpaceEquilibrium`) of the pose `below` (rad) the first lift; None where the path there is not plain.
+
+        Plain is a path that never turns back before the lift.
+        """
+        lifts = self.lifts_on(self.to_lift)
+        if not lifts or not self._is_below_lift(grade := lifts[0][1] - below):
+            return None
+        found = solve_on(replace(self.to_lift, points=self.to_lift.points[: lifts[0][0] + 2]), grade)
+        return (grade, self.plain(found.state)) if found is not None and found.success else None
 
     def is_stable(self, pose: Solution) -> bool:
         """Whether a small push is undone at a solved pose (`Solution`): the sign of the whole determinant is that of stable ones."""

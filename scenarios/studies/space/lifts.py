@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import ceil, log
+from math import ceil, log, sqrt
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -12,12 +12,14 @@ from noseload.model.parameters import ENDS
 from noseload.model.space.equilibrium import N
 from noseload.model.space.events import WheelLift
 from noseload.model.space.forces import ForceUnknowns
+from noseload.model.space.kinks import A_SHOCK, SpaceKinks
 from noseload.model.space.mirrored import Mirrored
 from noseload.model.space.parameters import WHEELS
 from noseload.solvers.newton import solve
 from noseload.studies.climb.followed import found_once
 
 if TYPE_CHECKING:
+    from noseload.model.space.equilibrium import SpaceEquilibrium
     from noseload.solvers.continuation import Curve, CurvePoint
 
 
@@ -30,6 +32,12 @@ END_WEIGHTS = (1.0 / 3.0, -2.0, 8.0 / 3.0)
 """Of these depths, each half of the one before: the parabola through them at 0."""
 DEPTH_RATIO = 8.0
 """Ratio of the depths on the way there."""
+SPLITS = 6
+"""How many of these steps may be halved."""
+TOUCH = 1e-11
+"""Depth of a tyre that just touches, m: what rounding leaves where a path was landed on a lift."""
+HANDED_OVER = 0.9
+"""Share of `LAST_LOAD` that a path goes for, so that it has surely handed over there."""
 
 
 class WheelLifts:
@@ -51,6 +59,11 @@ class WheelLifts:
         self._known: dict = {}
         self._ends: dict = {}
         self._states: dict = {}
+
+    @property
+    def kinks(self) -> PathKinks:
+        """What a trace of these curves lands on."""
+        return PathKinks(self.equilibrium)
 
     def depths(self, point: CurvePoint) -> list[float]:
         """Depths of the four tyres at a point of a curve, m."""
@@ -78,8 +91,8 @@ class WheelLifts:
             before, after = self.depths(points[k]), self.depths(points[k + 1])
             here = []
             for wheel in range(4):
-                if before[wheel] > 0.0 >= after[wheel]:
-                    share = before[wheel] / (before[wheel] - after[wheel])
+                if before[wheel] > TOUCH >= after[wheel]:
+                    share = min(1.0, before[wheel] / (before[wheel] - after[wheel]))
                     place = self._lift(curve, k, share, wheel)
                     if place is not None:
                         here.append((share, k, place, wheel))
@@ -160,9 +173,16 @@ class WheelLifts:
         law = WheelLift(self._forces, wheel)
         jacobian, crossing = law.evaluate(start, depth)[1], None
         known, sense = [(depth, start)], _sense(law, jacobian)
-        for target in wanted:
+        splits = SPLITS
+        while wanted:
+            target = wanted.pop(0)
             by_depth = np.linalg.solve(jacobian[:, :-1], -jacobian[:, -1])
             solution = solve(law, known[-1][1] + by_depth * (target - known[-1][0]), target)
+            if not solution.success and splits:
+                # Straight ahead the tyre may be off the ground, where the axle has no load: half as far, as a ratio.
+                splits -= 1
+                wanted[:0] = [sqrt(known[-1][0] * target), target]
+                continue
             jacobian = solution.jacobian
             if not solution.success or _sense(law, jacobian) != sense:
                 return None
@@ -176,6 +196,31 @@ class WheelLifts:
         if crossing is None and other <= 0.0 < self._forces.wheel_depth(last[:N], wheel ^ 1)[0]:
             crossing = last
         return end, other, crossing
+
+
+class PathKinks(SpaceKinks):
+    """The kinks of the laws, and after them the place at which each axle hands over to `WheelLifts.last`."""
+
+    def __init__(self, equilibrium: SpaceEquilibrium | ForceUnknowns | Mirrored) -> None:
+        super().__init__(equilibrium)
+        load = HANDED_OVER * LAST_LOAD * equilibrium.weight
+        self._least = [load / axle["tyre_stiffness"] for axle in equilibrium.numbers.axles]
+
+    def values(self, state: np.ndarray) -> list[float]:
+        """All measures, m."""
+        found = super().values(state)
+        pressed = [max(0.0, depth) for depth in found[-len(WHEELS) :]]
+        return [*found, *(pressed[2 * k] + pressed[2 * k + 1] - least for k, least in enumerate(self._least))]
+
+    def measure(self, state: np.ndarray, kink: int) -> tuple[float, np.ndarray]:
+        """One measure, m, and its slope by the unknowns."""
+        k = kink - (A_SHOCK + 1) * len(WHEELS)
+        if k < 0:
+            return super().measure(state, kink)
+        tyres = [self.equilibrium.wheel_depth(state, wheel) for wheel in (2 * k, 2 * k + 1)]
+        pressed = [(depth, slope) for depth, slope in tyres if depth > 0.0]
+        slope = sum((slope for _, slope in pressed), np.zeros(len(state)))
+        return sum(depth for depth, _ in pressed) - self._least[k], slope
 
 
 def _sense(law: WheelLift, jacobian: np.ndarray) -> float | np.ndarray:

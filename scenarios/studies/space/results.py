@@ -62,12 +62,6 @@ class WheelLimits:
         return field_values(self)
 
 
-def lift_range(lifts_deg: tuple) -> tuple:
-    """Least and largest known first lift, deg; (None, None) where there is one law of traction, or none lifts."""
-    known = [lift for lift in lifts_deg if lift is not None]
-    return (min(known), max(known)) if len(lifts_deg) > 1 and known else (None, None)
-
-
 @dataclass(frozen=True)
 class Wheels:
     """Four wheels in a steady crawl at one grade and heading; numbers are None where there is no such pose.

@@ -28,6 +28,8 @@ if TYPE_CHECKING:
     from noseload.studies.climb.followed import FollowedPath
 
 
+ONE_GRADE = 1e-10
+"""Difference between the grade of a fold and of the lift that makes it, both solved for, rad."""
 CARRIES = 1e-9
 """Share of the weight below which a wheel counts as lifted."""
 _FAR = 1e6
@@ -83,14 +85,11 @@ def _sideways(events: list[tuple[int, float, int]]) -> Any:
 
 def fold_grade(climb: SpaceClimb, curve: Curve) -> Any:
     """Grade of the first fold of a curve, rad; at a wheel's lift that turns the curve back, that lift's own."""
-    k = _fold_segment(climb, curve)
-    if k is None:
+    fold = climb.followed(curve).fold
+    if fold is None:
         return None
-    lifts = [grade for j, grade, _ in climb.lifts_on(curve) if j == k]
-    ends = [curve.points[j].parameter for j in (k, k + 1)]
-    outer = max(ends, key=abs)
-    beyond = [grade for grade in lifts if abs(grade) >= abs(outer)]
-    return beyond[0] if beyond else climb.followed(curve).fold
+    at_lift = [grade for _, grade, _ in climb.lifts_on(curve) if abs(grade - fold) <= ONE_GRADE]
+    return at_lift[0] if at_lift else fold
 
 
 def _fold_segment(climb: SpaceClimb, curve: Curve) -> Any:

@@ -63,10 +63,55 @@ class SpaceStart:
         return self.status == "ok"
 
 
-def crawl_state(climb: SpaceClimb, grade: float) -> np.ndarray | None:
-    """Unknowns of a crawl in space (26) at a grade (rad), followed from the level; None where there is no such climb."""
-    state = climb.level.state
-    for step in np.linspace(0.0, grade, max(2, 1 + int(np.ceil(abs(grade) / STRIDE))))[1:]:
+class StartsOfClimb:
+    """What starts on one climb have in common: each is followed from the nearest before it.
+
+    Parameters
+    ----------
+    climb : SpaceClimb
+    """
+
+    def __init__(self, climb: SpaceClimb) -> None:
+        self.climb = climb
+        self._numbers: MotionNumbers | None = None
+        self._steepest = {side: (0.0, climb.level.state) for side in (False, True)}
+        self._gaps: dict[float, np.ndarray] = {}
+
+    @property
+    def numbers(self) -> MotionNumbers:
+        """Of the vehicle in motion."""
+        if self._numbers is None:
+            climb = self.climb
+            mismatch = None if climb.mismatch is None else climb.mismatch / 100.0
+            lengths = climb.standing.side_view.free_lengths
+            self._numbers = motion_numbers(climb.vehicle, lengths, shafts=climb.shafts, mismatch=mismatch)
+        return self._numbers
+
+    def crawl(self, grade: float) -> np.ndarray | None:
+        """As `crawl_state`."""
+        known = self._steepest[grade < 0.0]
+        # Only from a less steep one: behind a fold there is no way.
+        found = crawl_state(self.climb, grade, known if abs(known[0]) <= abs(grade) else None)
+        if found is not None and abs(grade) > abs(known[0]):
+            self._steepest[grade < 0.0] = grade, found
+        return found
+
+    def nearer(self, grip_factor: float, guess: np.ndarray) -> np.ndarray:
+        """A guess of steady motion, put right by what the one before with this factor on the grip was off."""
+        return guess + self._gaps.get(grip_factor, 0.0)
+
+    def was_off(self, grip_factor: float, gap: np.ndarray) -> None:
+        """Note how far a solution lay from its guess."""
+        self._gaps[grip_factor] = gap
+
+
+def crawl_state(climb: SpaceClimb, grade: float, known: tuple[float, np.ndarray] | None = None) -> np.ndarray | None:
+    """Unknowns of a crawl in space (26) at a grade (rad), None where there is no such climb.
+
+    Followed from the level, or from a `known` grade (rad) and its state.
+    """
+    begin, state = (0.0, climb.level.state) if known is None else known
+    for step in np.linspace(begin, grade, max(2, 1 + int(np.ceil(abs(grade - begin) / STRIDE))))[1:]:
         solution = solve(climb.equilibrium, state, float(step))
         if not solution.success:
             found = solve_on(climb.path(grade), grade)
@@ -76,7 +121,13 @@ def crawl_state(climb: SpaceClimb, grade: float) -> np.ndarray | None:
 
 
 def space_start(
-    climb: SpaceClimb, *, grade: float, creep_speed: float, grip_factor: float = 1.0, start: str = "creep"
+    climb: SpaceClimb,
+    *,
+    grade: float,
+    creep_speed: float,
+    grip_factor: float = 1.0,
+    start: str = "creep",
+    shared: StartsOfClimb | None = None,
 ) -> SpaceStart:
     """Solve the steady motion that a punch in space starts from.
 
@@ -91,16 +142,18 @@ def space_start(
     grip_factor : float
     start : str
         'creep', or 'brake': wheels on the drag brake, throttle 0.
+    shared : StartsOfClimb, optional
+        Of this climb, for many starts at the same creep speed.
     """
-    shares = None if climb.mismatch is None else climb.mismatch / 100.0
-    numbers = motion_numbers(climb.vehicle, climb.standing.side_view.free_lengths, shafts=climb.shafts, mismatch=shares)
+    shared = StartsOfClimb(climb) if shared is None else shared
+    numbers = shared.numbers
 
     def not_held(
         message: str, throttle: float | None = None, brake: float = 0.0, needed: float | None = None
     ) -> SpaceStart:
         return SpaceStart("start_not_held", message, grade, None, throttle, brake, needed, numbers)
 
-    crawl = crawl_state(climb, grade)
+    crawl = shared.crawl(grade)
     if crawl is None:
         return not_held(f"at {degrees(grade):.2f} deg the vehicle tips over before it can start")
     needed = _grip_needed(climb, crawl)
@@ -110,10 +163,13 @@ def space_start(
     guess, share = steady.guess(crawl)
     if share >= 1.0:
         return not_held(_too_slippery(grade, share, needed), needed=needed)
-    solution = _solved_or_followed(steady, climb, guess, grade)
+    solution = solve(steady, shared.nearer(grip_factor, guess), grade)
+    if not solution.success:
+        solution = _solved_or_followed(steady, climb, guess, grade)
     if not solution.success:
         why = f"no steady motion was found at {degrees(grade):.2f} deg: {solution.message}"
         return not_held(why, needed=needed)
+    shared.was_off(grip_factor, solution.state - guess)
     state, chassis = steady.motion_state(solution.state), numbers.chassis
     torque = steady.motor_torque(solution.state)
     throttle = float(torque / chassis["stall_torque"] + state[38] / chassis["no_load_speed"])

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from noseload.documents import framed
+from noseload.model.file.key import value_at
 from noseload.solvers.statistics.orders import KINDS, Design
 from noseload.studies.result import Result
 from noseload.version import VERSION
@@ -179,7 +180,9 @@ class TrialPlan(Result):
             scatter=Scatter(
                 read.number(f"scatter.installation_sd_{unit}"),
                 read.number(f"scatter.reading_sd_{unit}"),
-                None if read._get("scatter.installations") is None else read.whole("scatter.installations", 0, 10**6),
+                None
+                if value_at(read.document, "scatter.installations") is None
+                else read.whole("scatter.installations", 0, 10**6),
                 read.text("scatter.words"),
             ),
             drift=read.number(f"scatter.drift_{unit}_per_installation"),
@@ -215,58 +218,52 @@ class _Reader:
         if self.faults:
             raise TrialFileError(self.where, self.faults)
 
-    def _get(self, name: str) -> object:
-        value: object = self.document
-        for part in name.split("."):
-            value = value.get(part) if isinstance(value, Mapping) else None
-        return value
-
     def _fault(self, name: str, value: object, wanted: str) -> None:
         self.faults.append(f"'{name}' is {'missing' if value is None else repr(value)}: it must be {wanted}")
 
     def text(self, name: str) -> str:
-        value = self._get(name)
+        value = value_at(self.document, name)
         if isinstance(value, str):
             return value
         self._fault(name, value, "text")
         return ""
 
     def maybe_text(self, name: str) -> str | None:
-        return None if self._get(name) is None else self.text(name)
+        return None if value_at(self.document, name) is None else self.text(name)
 
     def word(self, name: str, allowed: tuple[str, ...]) -> str:
-        value = self._get(name)
+        value = value_at(self.document, name)
         if value not in allowed:
             self._fault(name, value, f"one of {', '.join(allowed)}")
             return allowed[0]
         return str(value)
 
     def number(self, name: str) -> float:
-        value = self._get(name)
+        value = value_at(self.document, name)
         if isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value):
             return float(value)
         self._fault(name, value, "a number")
         return 0.0
 
     def maybe_number(self, name: str) -> float | None:
-        return None if self._get(name) is None else self.number(name)
+        return None if value_at(self.document, name) is None else self.number(name)
 
     def whole(self, name: str, low: int, high: int) -> int:
-        value = self._get(name)
+        value = value_at(self.document, name)
         if isinstance(value, int) and not isinstance(value, bool) and low <= value <= high:
             return value
         self._fault(name, value, f"a whole number from {low} to {high}")
         return max(1, low)
 
     def table(self, name: str) -> Mapping[str, object]:
-        value = self._get(name)
+        value = value_at(self.document, name)
         if not isinstance(value, Mapping):
             self._fault(name, value, "a table")
             return {}
         return value
 
     def prediction(self, unit: str) -> Prediction | None:
-        if self._get("prediction") is None:
+        if value_at(self.document, "prediction") is None:
             return None
         return Prediction(
             self.number(f"prediction.difference_{unit}"),
@@ -277,7 +274,7 @@ class _Reader:
         )
 
     def codes(self) -> tuple[str, ...]:
-        runs = self._get("runs")
+        runs = value_at(self.document, "runs")
         rows = runs if isinstance(runs, list) else []
         codes = tuple(str(row.get("code")) for row in rows if isinstance(row, Mapping) and row.get("code"))
         numbers = [row.get("run") for row in rows if isinstance(row, Mapping)]

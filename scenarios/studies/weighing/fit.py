@@ -6,7 +6,7 @@ import numpy as np
 
 from noseload.csv_input import Readings
 from noseload.model.measuring.weighing import front_share_lifted, lift_angle
-from noseload.model.units import DEGREE, GRAM, MILLIMETRE, NEWTON_PER_MILLIMETRE, STANDARD_GRAVITY
+from noseload.model.units import DEGREE, MILLIMETRE, NEWTON_PER_MILLIMETRE, force_of_grams
 from noseload.solvers.statistics.least_squares import Fit, fit_nonlinear
 from noseload.studies.measuring.common_errors import GAUGE_ZERO
 
@@ -88,7 +88,7 @@ def fit_weighing(readings: Readings) -> LiftFit:
         return jacobian
 
     # The sum of two wheels errs by the root of two of one reading.
-    scale_error = readings.settings["scale_error_g"] * GRAM * STANDARD_GRAVITY * np.sqrt(summed)
+    scale_error = force_of_grams(readings.settings["scale_error_g"]) * np.sqrt(summed)
     angle_errors = _angle_errors(readings, angles)
     prior_errors = [
         readings.settings[_PRIOR_ERRORS[name]] * (DEGREE if name == ZERO else MILLIMETRE) for name in priors
@@ -133,7 +133,7 @@ def _scale_readings(readings: Readings) -> tuple:
         given = np.flatnonzero(np.isfinite(read) & weighed)
         row_of.append(given)
         at_front.append(np.full(len(given), front))
-        loads.append(read[given] * GRAM * STANDARD_GRAVITY)
+        loads.append(force_of_grams(read[given]))
         summed.append(readings_in_one(readings, axle)[given])
     return tuple(np.concatenate(part) for part in (row_of, at_front, loads, summed))
 
@@ -163,7 +163,7 @@ def _sags(readings: Readings) -> tuple:
     if stiffness is None:
         return 0.0, 0.0
     front, rear = _level_means(readings)
-    to_sag = GRAM * STANDARD_GRAVITY / (stiffness * NEWTON_PER_MILLIMETRE)
+    to_sag = force_of_grams(1.0) / (stiffness * NEWTON_PER_MILLIMETRE)
     whole = front + rear
     front_now = np.where(np.isfinite(readings["front_g"]), readings["front_g"], whole - readings["rear_g"])
     return (front - front_now) * to_sag, (front_now - front) * to_sag
@@ -187,7 +187,7 @@ def _start(readings: Readings) -> dict[str, float]:
     front, rear = _level_means(readings)
     wheelbase = settings["wheelbase_mm"] * MILLIMETRE
     return {
-        "weight": (front + rear) * GRAM * STANDARD_GRAVITY,
+        "weight": force_of_grams(front + rear),
         "position": wheelbase * front / (front + rear),
         "wheelbase": wheelbase,
         "rear_radius": settings["rear_radius_mm"] * MILLIMETRE,

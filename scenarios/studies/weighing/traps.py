@@ -8,7 +8,14 @@ import numpy as np
 
 from noseload.csv_input import Readings
 from noseload.model.measuring.weighing import free_suspension_height_error, height_error_from_scale
-from noseload.model.units import DEGREE, GRAM, MILLIMETRE, NEWTON_PER_MILLIMETRE, STANDARD_GRAVITY, grams_of_force
+from noseload.model.units import (
+    DEGREE,
+    MILLIMETRE,
+    NEWTON_PER_MILLIMETRE,
+    STANDARD_GRAVITY,
+    force_of_grams,
+    grams_of_force,
+)
 from noseload.solvers.statistics.least_squares import t_chance
 from noseload.studies.measuring.common_errors import GAUGE_ZERO
 from noseload.studies.measuring.measurement import DOUBT_LEVEL, off_the_others
@@ -85,7 +92,7 @@ def _small_lift(readings: Readings, lift: LiftFit) -> list[str]:
     if steepest >= SMALL_LIFT_DEG * DEGREE:
         return []
     weight = lift.fit.value("weight")
-    scale = readings.settings["scale_error_g"] * GRAM * STANDARD_GRAVITY
+    scale = force_of_grams(readings.settings["scale_error_g"])
     now, better = (
         height_error_from_scale(angle, lift.fit.value("wheelbase"), weight, scale) / MILLIMETRE
         for angle in (steepest, 30.0 * DEGREE)

@@ -8,7 +8,7 @@ import numpy as np
 
 from noseload.csv_input import Readings, read_readings
 from noseload.model.errors import ModelError
-from noseload.model.units import GRAM, MILLIMETRE, STANDARD_GRAVITY
+from noseload.model.units import MILLIMETRE, grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import Fit
@@ -161,7 +161,7 @@ def _weigh(readings: Readings, vehicle: Vehicle | None, height_from: str) -> Wei
 def _on_the_level(readings: Readings, fit: Fit) -> list[Estimate]:
     """Mass, place of the centre of gravity along the vehicle, loads of axles and corners."""
     share = gain(readings.settings)
-    mass = estimate_of_fit(fit, "weight", "total_mass_g", "whole vehicle", 1 / (STANDARD_GRAVITY * GRAM))
+    mass = estimate_of_fit(fit, "weight", "total_mass_g", "whole vehicle", grams_of_force(1.0))
     words = "rear wheel centre to centre of gravity"
     place = estimate_of_fit(
         fit, "position", "centre_of_gravity_from_rear_mm", words, 1 / MILLIMETRE, origin="calculated"
@@ -205,7 +205,7 @@ def _axle_loads(fit: Fit, share: float) -> list[Estimate]:
     blocks = [(covariance, fit.interval_freedom)]
     front = propagate(lambda p: p[0] * p[1] / p[2], values, blocks)
     rear = propagate(lambda p: p[0] * (1.0 - p[1] / p[2]), values, blocks)
-    to_grams = 1 / (STANDARD_GRAVITY * GRAM)
+    to_grams = grams_of_force(1.0)
     return [
         in_proportion(estimate_of(rear, "rear_g", "rear axle on level ground", to_grams), share),
         in_proportion(estimate_of(front, "front_g", "front axle on level ground", to_grams), share),

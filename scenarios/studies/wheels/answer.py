@@ -9,24 +9,24 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
 from math import floor
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from noseload.model.errors import MissingDataError, ModelError
-from noseload.model.parameters import check_links
+from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.result import Result
-from noseload.studies.space.results import WHEELS, WheelLimits, Wheels, lift_range
+from noseload.studies.space.results import WheelLimits, Wheels
 from noseload.studies.space.wheels import check_options
 
+from .climbs import RANGED, SpringClimb, wheel_climb
 from .plausible import plausible_laws
-from .rigid import RigidClimb4
 from .sentences import sentence
+from .words import lift_range
 
-RANGED = tuple(f"{wheel}_load_n" for wheel in WHEELS) + ("twist_n", "chassis_roll_deg", "front_share", "grip_needed")
-"""Numbers of a pose that are given with their range."""
+if TYPE_CHECKING:
+    pass
+
 CLOSE_DEG = 1e-3
 """How far from a lift its two rows stand."""
 
@@ -170,127 +170,6 @@ class Headings(Result):
         return f"Headings({self.setup}: {len(self.headings_deg)} headings, {said})"
 
 
-class SpringClimb:
-    """Poses of a vehicle on its springs over grade at one heading; options as of `SpaceClimb`."""
-
-    def __init__(
-        self,
-        vehicle: Vehicle,
-        *,
-        heading_deg: float,
-        mismatch: float | None,
-        rolling_shares: tuple[float, float] | None,
-        shafts: bool,
-        blocks: Mapping[str, float] | None,
-        standing: Any,
-    ) -> None:
-        check_links(vehicle)
-        from noseload.studies.space.climb import SpaceClimb
-
-        self.climb = SpaceClimb(
-            vehicle,
-            heading_deg=heading_deg,
-            mismatch=mismatch,
-            rolling_shares=rolling_shares,
-            shafts=shafts,
-            blocks=blocks,
-            standing=standing,
-        )
-        self.standing = self.climb.standing
-
-    def row(self, grade_deg: float) -> Wheels:
-        """Four wheels at one grade."""
-        from noseload.studies.space.rows import row_of
-
-        return row_of(self.climb, grade_deg)
-
-    @cached_property
-    def limits(self) -> WheelLimits:
-        """Grades at which the climb ends."""
-        from noseload.studies.space.rows import limits_of
-
-        return limits_of(self.climb)
-
-    @cached_property
-    def ends(self) -> WheelLimits:
-        """`limits` without grip and torque, which take as long as the rest."""
-        from noseload.studies.space.rows import limits_of
-
-        return limits_of(self.climb, needs=False)
-
-    @property
-    def first_lift_deg(self) -> float | None:
-        """Grade at which the first wheel lifts."""
-        return self.ends.first_wheel_lift_grade_deg
-
-    @cached_property
-    def below_lift(self) -> Wheels:
-        """The pose a little below the first lift."""
-        from .nearby import BELOW_DEG
-
-        return self.row((self.first_lift_deg or 0.0) - BELOW_DEG)
-
-    def lift_of(self, other: SpringClimb) -> float | None:
-        """First lift of the same vehicle under another law of traction, deg: by steps from here, else along its path."""
-        from .nearby import lift_nearby
-
-        found = None if self.first_lift_deg is None else lift_nearby(self.climb, other.climb, self.below_lift)
-        return other.first_lift_deg if found is None else found
-
-    def values_of(self, other: SpringClimb, row: Wheels) -> Mapping[str, Any]:
-        """Numbers of RANGED of the other law at the grade of a row of this one."""
-        from .nearby import pose_nearby
-
-        found = pose_nearby(self.climb, other.climb, row)
-        if found is not None:
-            return found
-        there = other.row(row.grade_deg)
-        return {key: getattr(there, key) for key in RANGED}
-
-    def pose(self, row: Wheels) -> Any:
-        """Where everything is in a solved pose."""
-        from noseload.model.space.places import space_pose
-
-        return space_pose(self.climb.equilibrium.numbers, row.state, self.climb.equilibrium.blocks)
-
-
-def wheel_climb(
-    vehicle: Vehicle,
-    *,
-    heading_deg: float = 0.0,
-    mismatch: float | None = None,
-    rolling_shares: tuple[float, float] | None = None,
-    shafts: bool = True,
-    blocks: Mapping[str, float] | None = None,
-    standing: Any = None,
-) -> Any:
-    """The path of a vehicle on four wheels: on springs, or rigid where the file has none; blocks in m.
-
-    Raises
-    ------
-    MissingDataError
-        A y or a track width is missing, or a rigid vehicle is asked about blocks.
-    ModelError
-        The links do not hold an axle.
-    """
-    if vehicle.level != "A":
-        return SpringClimb(
-            vehicle,
-            heading_deg=heading_deg,
-            mismatch=mismatch,
-            rolling_shares=rolling_shares,
-            shafts=shafts,
-            blocks=blocks,
-            standing=standing,
-        )
-    if blocks:
-        raise MissingDataError(
-            f"{vehicle.file or vehicle.name}: a rigid vehicle (level A) rocks on a block under one wheel; add links, shocks and "
-            "springs (level B) for `--block`"
-        )
-    return RigidClimb4(vehicle, heading_deg=heading_deg)
-
-
 def wheels_answer(
     vehicle: Vehicle,
     *,
@@ -394,21 +273,6 @@ def all_headings(
         found.append((limits.first_wheel_lift_grade_deg, limits.first_wheel, over_grade(limits)))
     lifts, wheel, over = zip(*found, strict=True)
     return Headings(vehicle.setup, tuple(headings), lifts, wheel, over)
-
-
-def first_lifts(
-    vehicle: Vehicle, *, heading_deg: float = 0.0, climb: SpringClimb | None = None
-) -> tuple[WheelLimits, tuple]:
-    """Limits of a climb but grip and torque, and its first lift (deg or None) where all wheels slip alike and at every plausible mismatch.
-
-    `climb`: of the vehicle on this heading, all wheels slipping alike, where it is at hand.
-    """
-    climb = climb or wheel_climb(vehicle, heading_deg=heading_deg)
-    lifts = [climb.ends.first_wheel_lift_grade_deg]
-    for law in plausible_laws(vehicle):
-        other = wheel_climb(vehicle, heading_deg=heading_deg, **law.options, standing=climb.standing)
-        lifts.append(climb.lift_of(other))
-    return climb.ends, tuple(lifts)
 
 
 def _climbs(vehicle: Vehicle, heading_deg: float, mismatch: float | None, shafts: bool, blocks: Any) -> tuple:

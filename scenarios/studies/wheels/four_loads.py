@@ -10,7 +10,7 @@ from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.space.results import WHEELS
 
-from .answer import wheel_climb
+from .climbs import SpringClimb, wheel_climb
 from .remark import what_is_left_out
 from .words import range_words, wheel_words
 
@@ -70,13 +70,18 @@ class FourLoads:
         return wheel == first or (first.endswith("_both") and wheel.startswith(first.removesuffix("both")))
 
 
-def four_loads(vehicle: Vehicle, grade_deg: float, lift_range_deg: tuple = (None, None)) -> FourLoads | None:
-    """Four loads straight up a slope, all wheels slipping alike; None where the file does not answer or nothing is solved."""
+def four_loads(
+    vehicle: Vehicle, grade_deg: float, lift_range_deg: tuple = (None, None), *, climb: SpringClimb | None = None
+) -> FourLoads | None:
+    """Four loads straight up a slope, all wheels slipping alike; None where the file does not answer or nothing is solved.
+
+    `climb`: the vehicle's own, where it is at hand.
+    """
     if what_is_left_out(vehicle):
         return None
     try:
-        climb = wheel_climb(vehicle)
-        lift, first = climb.ends.first_wheel_lift_grade_deg, climb.ends.first_wheel
+        climb = climb or wheel_climb(vehicle)
+        lift, first = climb.first_lift
         grade = grade_deg if lift is None or grade_deg < lift else ceil(lift) - 1.0
         row = climb.row(grade)
     except (SolverError, ModelError):

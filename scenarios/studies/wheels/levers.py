@@ -20,7 +20,7 @@ from noseload.solvers.errors import SolverError
 from noseload.solvers.newton import solve
 from noseload.studies.result import Result
 
-from .answer import wheel_climb
+from .climbs import wheel_climb
 from .nearby import BELOW_DEG
 
 EVEN_GEARS = "drive.front_overdrive"

@@ -10,12 +10,12 @@ from typing import Any
 
 import numpy as np
 
-from noseload.model.neglected.shafts import shaft_of, sliding_share
-from noseload.model.parameters import ENDS, axle_of, wheel_height
+from noseload.model.parameters import ENDS, axle_of
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
 from noseload.studies.climb.creep import Climb
 from noseload.studies.errors.error_group import NEUTRAL, draw_parts
+from noseload.studies.errors.friction import spline_levers
 from noseload.studies.errors.left_out import Entry, Part, open_entries
 from noseload.studies.errors.left_out_numbers import Doubted
 from noseload.studies.errors.punch_draws import with_left_out
@@ -38,7 +38,7 @@ class LeftOutOfLift:
     def __init__(self, vehicle: Vehicle, lift_deg: float) -> None:
         self.entries: list[Entry] = [entry for entry in open_entries(vehicle) if entry.key in CARRIED]
         self.parts: list[tuple[Entry, Part]] = [(entry, part) for entry in self.entries for part in entry.parts]
-        self._levers = _spline_levers(vehicle, lift_deg)
+        self._levers = spline_levers(Climb(vehicle), lift_deg)
 
     def draw(self, draws: int, seed: int) -> np.ndarray:
         """Sizes, SI, shape (parts, draws), as `draw_parts`."""
@@ -81,18 +81,3 @@ class LeftOutOfLift:
         doubted = self.doubted(sizes)
         surge = asin(float(doubted.get("surge")) * cos(radians(lift_deg)) / STANDARD_GRAVITY)
         return lift_deg - degrees(surge + float(doubted.tilt(vehicle)))
-
-
-def _spline_levers(vehicle: Vehicle, lift_deg: Any) -> Any:
-    """What friction over radius of each shaft's splines is worth as a force of the shock at the lift, N m (side view)."""
-    climb = Climb(vehicle)
-    row, values = climb.row(lift_deg), climb.standing.values.by_name()
-    levers = []
-    for end in ENDS:
-        shaft = shaft_of(vehicle, end)
-        if row.state is None or row.front_load_n is None or shaft.ratio is None:
-            levers.append(0.0)
-            continue
-        torque = getattr(row, f"{end}_traction_n") * wheel_height(axle_of(vehicle, end))
-        levers.append(float(torque / shaft.ratio * sliding_share(values, shaft, end, row.state)))
-    return levers

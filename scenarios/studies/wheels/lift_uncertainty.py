@@ -25,7 +25,7 @@ from noseload.solvers.newton import solve
 from noseload.studies.errors.left_out import SPLIT
 from noseload.studies.result import Result
 
-from .answer import first_lifts, wheel_climb
+from .climbs import first_lifts, wheel_climb
 from .lift_left_out import LeftOutOfLift
 from .nearby import BELOW_DEG, FARTHEST_DEG, slip_of
 from .plausible import ALIKE, law_at, percents_of, plausible_laws
@@ -34,7 +34,7 @@ from .words import range_words, wheel_words
 if TYPE_CHECKING:
     from noseload.model.uncertainty import ErrorSource
     from noseload.studies.space.climb import SpaceStanding
-    from noseload.studies.wheels.answer import SpringClimb
+    from noseload.studies.wheels.climbs import SpringClimb
     from noseload.studies.wheels.plausible import Law
 
 
@@ -126,7 +126,7 @@ def lift_uncertainty(
             f"{vehicle.name}: a rigid vehicle (level A) says how sure it is by `noseload creep --uncertainty`"
         )
     known = wheel_climb(vehicle, heading_deg=heading_deg)
-    lift, wheel = known.ends.first_wheel_lift_grade_deg, known.ends.first_wheel
+    lift, wheel = known.first_lift
     if lift is None or wheel not in WHEELS:
         raise ModelError(f"{vehicle.name}: no single wheel lifts before its axle does, so its lift has no interval")
     search = Search(vehicle, known, lift, WHEELS.index(wheel), heading_deg)

@@ -3,8 +3,11 @@
 A whole path costs fifty times as much. Where the steps fail, or another wheel is off there, the path is followed after all.
 """
 
+from __future__ import annotations
+
+from dataclasses import dataclass
 from math import degrees, radians
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -13,9 +16,10 @@ from noseload.model.space.equilibrium import SLIP, N
 from noseload.model.space.events import WheelLift
 from noseload.model.space.parameters import SIDES, WHEELS
 from noseload.solvers.newton import solve
-from noseload.studies.space.climb import SpaceClimb
-from noseload.studies.space.results import Wheels
-from noseload.studies.space.rows import pose_angles
+
+if TYPE_CHECKING:
+    from noseload.studies.space.climb import SpaceClimb
+    from noseload.studies.space.results import Wheels
 
 FARTHEST_DEG = 8.0
 """A first lift that is this far from the known one is looked for along its own path."""
@@ -23,21 +27,29 @@ BELOW_DEG = 0.05
 """How far below the known lift the steps to the other one start: a smooth place on the same pose."""
 
 
-def lift_nearby(known: SpaceClimb, other: SpaceClimb, below: Wheels) -> float | None:
+@dataclass(frozen=True, eq=False)
+class Below:
+    """A pose a little below a first lift: grade, deg, and unknowns of `SpaceEquilibrium`, None where there is none."""
+
+    grade_deg: float
+    state: np.ndarray | None
+
+
+def lift_nearby(known: SpaceClimb, other: SpaceClimb, below: Below) -> float | None:
     """First lift of the other climb, deg, where the wheel that lifts first in the known one does; None: not found so.
 
     Parameters
     ----------
     known, other : SpaceClimb
         Of one vehicle; laws of traction differ.
-    below : Wheels
+    below : Below
         Of the known climb, a little below its first lift.
     """
     found = lift_pose_nearby(known, other, below)
     return None if found is None else found[0]
 
 
-def lift_pose_nearby(known: SpaceClimb, other: SpaceClimb, below: Wheels) -> tuple[float, np.ndarray] | None:
+def lift_pose_nearby(known: SpaceClimb, other: SpaceClimb, below: Below) -> tuple[float, np.ndarray] | None:
     """As `lift_nearby`: the first lift, deg, and the pose there (unknowns of `SpaceEquilibrium`)."""
     first = known.first_lift
     if first is None or first[1] not in WHEELS or below.state is None:
@@ -70,6 +82,8 @@ def pose_nearby(known: SpaceClimb, other: SpaceClimb, row: Wheels) -> dict[str, 
     dict or None
         By the keys of `Wheels`; None where the steps fail or a wheel is off.
     """
+    from noseload.studies.space.rows import pose_angles
+
     if row.state is None or row.status != "ok":
         return None
     start = np.array(row.state)

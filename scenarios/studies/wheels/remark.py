@@ -1,15 +1,19 @@
 """What a side-view answer leaves out: the wheel that lifts before the axle, in one sentence and as plain numbers."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
 from noseload.model.file.space import has_space, missing_in_space
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
-from noseload.studies.space.results import lift_range
 
-from .words import range_words, wheel_words
+from .words import lift_range, range_words, wheel_words
+
+if TYPE_CHECKING:
+    from .climbs import SpringClimb
 
 EARLIER_DEG = 0.1
 """A lift that is so much earlier than the tip-over is worth a sentence."""
@@ -38,7 +42,7 @@ class Remark:
         """Least and largest first lift over plausible mismatches, deg; (None, None) without."""
         return lift_range(self.lifts_deg)
 
-    def change_from(self, other: "Remark") -> tuple[float | None, float | None, float | None]:
+    def change_from(self, other: Remark) -> tuple[float | None, float | None, float | None]:
         """How much later the first lift comes than another's, and the range of that over one mismatch at a time, deg."""
         pairs = zip(self.lifts_deg, other.lifts_deg, strict=False)
         changes = [mine - base for mine, base in pairs if mine is not None and base is not None]
@@ -84,15 +88,15 @@ def what_is_left_out(vehicle: Vehicle) -> str:
     )
 
 
-def remark_on(vehicle: Vehicle) -> Remark:
-    """First lift of a vehicle straight up the slope, or what its file lacks for that."""
+def remark_on(vehicle: Vehicle, *, climb: SpringClimb | None = None) -> Remark:
+    """First lift of a vehicle straight up the slope, or what its file lacks for that; `climb`: its own, where it is at hand."""
     lacking = what_is_left_out(vehicle)
     if lacking:
         return Remark(left_out=lacking)
-    from .answer import first_lifts
+    from .climbs import first_lifts
 
     try:
-        limits, lifts = first_lifts(vehicle)
+        first, lifts = first_lifts(vehicle, climb=climb)
     except (SolverError, ModelError) as error:
         return Remark(left_out=f"they could not be solved ({str(error).splitlines()[0][:120]})")
-    return Remark(limits.first_wheel_lift_grade_deg, limits.first_wheel, lifts)
+    return Remark(*first, lifts)

@@ -211,6 +211,16 @@ class RigidClimb4:
         return self.limits
 
     @property
+    def first_lift(self) -> tuple[float | None, str | None]:
+        """As of a vehicle on springs."""
+        return self.limits.first_wheel_lift_grade_deg, self.limits.first_wheel
+
+    @property
+    def first_lift_deg(self) -> float | None:
+        """As of a vehicle on springs."""
+        return self.first_lift[0]
+
+    @property
     def limits(self) -> WheelLimits:
         """First lift, tip-over and tip sideways; what comes after the vehicle went over is left out."""
         heading = radians(self.heading_deg)

@@ -35,6 +35,12 @@ LIMIT_WORDS = {
 """Limits by the name in `WheelLimits.first`."""
 
 
+def lift_range(lifts_deg: tuple) -> tuple:
+    """Least and largest known first lift, deg; (None, None) where there is one law of traction, or none lifts."""
+    known = [lift for lift in lifts_deg if lift is not None]
+    return (min(known), max(known)) if len(lifts_deg) > 1 and known else (None, None)
+
+
 def wheel_words(name: str | None) -> str:
     """'the front right wheel', 'both front wheels'."""
     if name in BOTH_WORDS:
