@@ -3,6 +3,7 @@
 import csv
 import json
 from dataclasses import replace
+from functools import partial
 from math import degrees
 
 import pytest
@@ -210,7 +211,8 @@ def test_assumed_values_that_move_a_punch(level_b):
 
 
 @pytest.mark.slow
-def test_command_writes_everything(tmp_path, capsys):
+def test_command_writes_everything(tmp_path, capsys, monkeypatch):
+    monkeypatch.setattr("noseload.studies.compare.punch.compare_punch", partial(compare_punch, draws=20))
     rows = tmp_path / "rows.csv"
     code = main(
         [
