@@ -271,6 +271,7 @@ class _Run:
         error = estimate_error(attempt, new, new_rates, step, modes)
         scaled = error * self.weights
         size = float(scaled @ scaled) ** 0.5 / self.counted
+        size = max(size, self.motion.stride(time, state, new) ** ORDER)
         if not size < np.inf:
             return np.inf, None, None, None, None, 0.0
         return size, new, new_rates, new_modes, drift, float(np.abs(self.motion.watched @ error).max(initial=0.0))
