@@ -124,6 +124,9 @@ def test_drawn_punches_are_those_of_the_vehicles_drawn(pair):
         "lengthwise_stiffness": sizes[row["lengthwise_stiffness"], 4],
         "contact_offset_share": sizes[row["contact_share"], 4],
         "slip_stiffness_exponent": 1.0 - sizes[row["slip_softness"], 4],
+        # At 100 mm/s grip builds up over the share drawn; a tenth of it stays where the vehicle stands.
+        "slip_speed": 0.1 * 0.1 * sizes[row["slip_scale"], 4],
+        "slip_ratio_scale": 0.9 * sizes[row["slip_scale"], 4],
     }
     # The splines of the demo's shafts hold so much at the torque of this climb: mu_s / r_s times these, N m.
     splines = dict(zip(("rear", "front"), spline_levers(member.climb, 30.0), strict=True))
