@@ -6,6 +6,7 @@ Places depend on the size of the axes, which is known only when a figure is draw
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import combinations
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -17,7 +18,7 @@ from .style import INK, PAPER
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.backend_bases import RendererBase
-    from matplotlib.text import Text
+    from matplotlib.text import Annotation, Text
 
 
 CELL_POINTS = 2.5
@@ -27,6 +28,8 @@ PAD_POINTS = 2.5
 TOUCH, STRANGER, CROSSING = 200.0, 6.0, 400.0
 """Weights, in points of distance: words on something, words nearer to another curve than their own, a leader through words."""
 WORDS_SIZE = 8.5
+MOST_PUSHES, APART_POINTS = 8, 1.0
+"""Rounds of pushing words apart, and the room kept around each."""
 FEW = 400
 """Best places for which the leader line is looked at too."""
 
@@ -201,6 +204,39 @@ class LabelPlacer(Artist):
         _place_areas(room, areas, renderer, point)
         _place_curves(room, curves, renderer, point)
         self.stale = False
+
+
+class KeepApart(Artist):
+    """Moves words that would lie on each other up and down until they do not, each time the picture is drawn.
+
+    Parameters
+    ----------
+    ax : Axes
+    words : list of Annotation
+        Placed by offsets in points.
+    """
+
+    def __init__(self, ax: Axes, words: list[Annotation]) -> None:
+        super().__init__()
+        self.set_zorder(-1e3)
+        self.set_in_layout(False)
+        self._words = words
+        ax.add_artist(self)
+
+    def draw(self, renderer: RendererBase) -> None:
+        """Push the lower of two down and the upper one up, half of what is missing each."""
+        point = float(np.asarray(renderer.points_to_pixels(1.0)))
+        for _ in range(MOST_PUSHES):
+            boxes = [text.get_window_extent(renderer).padded(APART_POINTS * point) for text in self._words]
+            pairs = [(i, j) for i, j in combinations(range(len(boxes)), 2) if boxes[i].overlaps(boxes[j])]
+            if not pairs:
+                return
+            for i, j in pairs:
+                upper, lower = (i, j) if boxes[i].y0 + boxes[i].y1 >= boxes[j].y0 + boxes[j].y1 else (j, i)
+                missing = 0.5 * (boxes[lower].y1 - boxes[upper].y0) / point + 0.1
+                for k, shift in ((upper, missing), (lower, -missing)):
+                    x, y = self._words[k].xyann
+                    self._words[k].xyann = (x, y + shift)
 
 
 def _touching(covered: np.ndarray) -> np.ndarray:

@@ -9,10 +9,12 @@ from matplotlib.patches import Circle, Polygon
 
 from noseload.model.parameters import ENDS, LINKS
 
+from .label_places import KeepApart
 from .style import GROUND, INK, figure_for, house_look, look
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.text import Annotation
 
     from noseload.model.crawl.free_body import Force
     from noseload.model.crawl.geometry import Pose
@@ -284,6 +286,7 @@ def draw_forces(
 
     A tyre or weight force starts at its point; a pull starts there too, a push ends there.
     """
+    words: list[Annotation] = []
     for force in forces:
         size = (force.vector[0] ** 2 + force.vector[1] ** 2) ** 0.5
         if size < least:
@@ -310,12 +313,14 @@ def draw_forces(
         )
         ax.update_datalim([tail, head])
         if label:
-            _label_force(ax, slope, force, size, start, tail if head == start else head)
+            words.append(_label_force(ax, slope, force, size, start, tail if head == start else head))
+    if words:
+        KeepApart(ax, words)
 
 
 def _label_force(
     ax: Axes, slope: Slope, force: Force, size: float, start: tuple[float, float], far: tuple[float, float]
-) -> None:
+) -> Annotation:
     """Name and size beside the arrow; traction is written below the slope, along it."""
     words = FORCE_WORDS[force.name]
     if "traction" in force.name:
@@ -324,7 +329,7 @@ def _label_force(
         # On the side it points to, so that the arrow of the load stays clear of the words.
         back = force.vector[0] < 0.0
         along = -6 if back else 14
-        ax.annotate(
+        return ax.annotate(
             f"{words} {size:.1f} N",
             start if back else middle,
             xytext=(9 * down[0] + along * slope.cosine, 9 * down[1] + along * slope.sine),
@@ -338,7 +343,6 @@ def _label_force(
             zorder=9,
             bbox={"fc": "white", "ec": "none", "alpha": 0.7, "pad": 0.6},
         )
-        return
     reach = max((far[0] - start[0]) ** 2 + (far[1] - start[1]) ** 2, 1e-9) ** 0.5
     away = ((far[0] - start[0]) / reach * 9, (far[1] - start[1]) / reach * 9)
     sideways = "center" if abs(away[0]) < 4 else ("left" if away[0] > 0 else "right")
@@ -347,7 +351,7 @@ def _label_force(
         sideways, away = ("left", (6, 0)) if reach > LONG_MM else ("right", (-6, 6))
         if reach > LONG_MM:
             far = ((2 * start[0] + far[0]) / 3, (2 * start[1] + far[1]) / 3)
-    ax.annotate(
+    return ax.annotate(
         f"{words}\n{size:.1f} N",
         far,
         xytext=away,

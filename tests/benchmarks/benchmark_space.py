@@ -20,7 +20,7 @@ from noseload.studies.climb.standing import stand
 from noseload.studies.space.climb import SpaceClimb, stand_in_space
 from noseload.studies.space.wheels import wheels_sweep
 
-CASES, REPEATS = 1000, 5
+CASES, REPEATS, TURNS = 1000, 5, 15
 GRADE = np.radians(15.0)
 
 
@@ -34,18 +34,19 @@ def best(action, repeats=REPEATS):
     return min(times)
 
 
-def process(*arguments):
-    """Least processor time of a fresh interpreter, s, its byte code kept as a user's is."""
+def processes(*commands):
+    """Least processor time of fresh interpreters, s, their byte code kept as a user's is; in turns, as a busy machine wants."""
     kept = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
     # A pool of threads for arrays that small would be counted, and is not waited for.
     kept["OPENBLAS_NUM_THREADS"] = "1"
-    times = []
-    for _ in range(8):
-        before = resource.getrusage(resource.RUSAGE_CHILDREN)
-        subprocess.run([sys.executable, *arguments], check=True, capture_output=True, env=kept)
-        after = resource.getrusage(resource.RUSAGE_CHILDREN)
-        times.append(after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime)
-    return min(times)
+    times = [[] for _ in commands]
+    for _ in range(TURNS):
+        for command, found in zip(commands, times, strict=True):
+            before = resource.getrusage(resource.RUSAGE_CHILDREN)
+            subprocess.run([sys.executable, *command], check=True, capture_output=True, env=kept)
+            after = resource.getrusage(resource.RUSAGE_CHILDREN)
+            found.append(after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime)
+    return [min(found) for found in times]
 
 
 def main():
@@ -58,9 +59,9 @@ def main():
     one, four = best(lambda: sweep(demo)), best(lambda: wheels_sweep(demo))
     print(f"sweep to the end with all lifts: {1e3 * four:.0f} ms, {four / one:.1f} x the side view")
     lift = best(lambda: SpaceClimb(demo, standing=space).first_lift)
-    print(f"path of one heading with its lifts: {1e3 * lift:.0f} ms")
+    print(f"way to the first lift of one heading: {1e3 * lift:.0f} ms")
     polar = best(lambda: all_headings(demo, step_deg=5.0), 1)
-    print(f"first lift of 72 headings: {polar:.1f} s")
+    print(f"72 headings, first lift with its range and going over: {polar:.1f} s")
     grades = np.radians(np.random.default_rng(1).uniform(0.0, 20.0, CASES))
     many = BatchSpace([space.equilibrium] * CASES)
     starts = np.repeat(space.solution.state[:, None], CASES, axis=1)
@@ -70,9 +71,10 @@ def main():
     one = best(lambda: solve_batch(BatchCreep(side), side.starts, grades))
     four = best(lambda: solve_batch(many, starts, grades))
     print(f"{CASES} creeps at once: {1e3 * four:.0f} ms, {four / one:.1f} x the side view")
-    bare = process("-c", "import numpy")
-    command = process("-m", "noseload", "wheels", "--grade", "45")
-    print(f"wheels --grade 45 as a process: {command / bare:.2f} x import numpy")
+    commands = [["-m", "noseload", name, "--grade", "45"] for name in ("wheels", "creep")]
+    bare, four, one = processes(["-c", "import numpy"], *commands)
+    print(f"wheels --grade 45 as a process: {four / bare:.2f} x import numpy")
+    print(f"creep --grade 45 as a process: {one / bare:.2f} x import numpy")
 
 
 if __name__ == "__main__":

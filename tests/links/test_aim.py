@@ -222,8 +222,9 @@ def test_a_short_search_brackets_the_present_vehicle(demo):
 
 
 @pytest.mark.slow
-def test_most_front_load_command(capsys, tmp_path):
+def test_most_front_load_command(capsys, tmp_path, monkeypatch):
     """A short search from the command line: range, both vehicles drawn, seed recorded."""
+    monkeypatch.setattr("noseload.studies.links.most_load.SMALLEST_MM", 2.0)
     picture = tmp_path / "most.png"
     arguments = [
         "aim",

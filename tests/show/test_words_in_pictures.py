@@ -13,6 +13,7 @@ from matplotlib.text import Text
 from noseload.__main__ import main
 from noseload.demo import DEMO
 from noseload.model import load_vehicle
+from noseload.model.names import Named
 from noseload.pictures.climb.loads import plot_front_load
 from noseload.pictures.fitting import fit_words
 from noseload.pictures.names import key_below
@@ -20,9 +21,11 @@ from noseload.pictures.show.explore import SIZE, ExploreWindow
 from noseload.pictures.show.film import FilmView
 from noseload.pictures.show.readout import Readout
 from noseload.pictures.style import new_figure
+from noseload.pictures.wheels.grades import draw_headings
 from noseload.studies.climb.sweep import sweep
 from noseload.studies.show.explore import Explorer
 from noseload.studies.show.film import creep_film
+from noseload.studies.wheels.answer import Headings
 from picture_texts import words_in_the_way
 
 LONG = """
@@ -56,12 +59,11 @@ COMMANDS = {
     "links": ["--setups", SIX, "--plot"],
     "rank": ["--plot"],
     "post": ["--setups", TWO, "--out"],
-    "wheels": ["--setups", SIX, "--grade", "40", "--plot"],
+    "wheels": ["--setups", SIX, "--grade", "40", "--heading", "30", "--plot"],
     "aim": ["--anti-squat", "80", "--setup", RAISED, "--plot"],
 }
 SPACE = {
     "punch": ["punch", "--wheels", "--grade", "30", "--setup", RAISED, "--pictures"],
-    "compare": ["compare", "--wheels", "--punch", "30", "--setups", TWO, "--draws", "10", "--step", "10", "--pictures"],
     "map": [
         "map",
         "--wheels",
@@ -76,8 +78,6 @@ SPACE = {
         "2",
         "--plot",
     ],
-    "headings": ["wheels", "--headings", "45", "--setups", SIX, "--plot"],
-    "stances": ["wheels", "--grade", "40", "--heading", "30", "--setups", SIX, "--plot"],
     "bench": ["bench", "--wheels", "--setups", TWO, "--plot"],
 }
 MORE = {
@@ -118,6 +118,7 @@ def complaints_of(monkeypatch, arguments):
 @pytest.mark.parametrize("name", [*COMMANDS, *MORE])
 def test_no_words_lie_on_others_or_leave_the_canvas(monkeypatch, tmp_path, six_setups, name, capsys):
     command, *options = MORE.get(name) or [name, *COMMANDS[name]]
+    monkeypatch.setattr("noseload.studies.links.most_load.SMALLEST_MM", 2.0)
     if name in FEWER:
         study, fewer = FEWER[name]
         monkeypatch.setattr(study, partial(pkgutil.resolve_name(study), **fewer))
@@ -136,6 +137,20 @@ def test_pictures_of_four_wheels_too(monkeypatch, tmp_path, six_setups, name, ca
     command, *options = SPACE[name]
     target = tmp_path / ("pictures" if options[-1] == "--pictures" else "picture.png")
     assert complaints_of(monkeypatch, [command, six_setups, *options, str(target)]) == []
+
+
+def test_headings_all_round_of_six_setups_keep_their_words_apart():
+    """Made-up grades: shows drawing only, with a heading for which none was found."""
+    turns = tuple(45.0 * k for k in range(8))
+    lifts = (52.0, None, 46.0, 48.0, 50.0, 48.0, 46.0, 51.0)
+    wheels = tuple(None if lift is None else "front_right" for lift in lifts)
+    answers = [Headings(Named(name), turns, lifts, wheels, lifts) for name in SIX.split(",")]
+    figure = draw_headings(answers)
+    fit_words(figure)
+    assert words_in_the_way(figure) == []
+    assert "a gap: no lift was found there" in " ".join(
+        text.get_text().replace("\n", " ") for text in figure.findobj(Text)
+    )
 
 
 def readouts_of(figure):

@@ -124,6 +124,18 @@ def test_headings_of_a_vehicle_without_shafts_mirror():
         assert by[heading] == pytest.approx(by[360.0 - heading], abs=1e-5)
 
 
+def test_headings_have_the_range_of_their_first_lifts():
+    """Straight up it is that of the answer at one grade; a mismatch that is given has none."""
+    vehicle = demo_vehicle()
+    result = all_headings(vehicle, step_deg=90.0)
+    assert result.first_lift_range_deg[0] == pytest.approx(
+        wheels_answer(vehicle, grade_deg=30.0).first_lift_range_deg, abs=NEARBY_DEG
+    )
+    for lift, (low, high) in zip(result.first_lift_grade_deg, result.first_lift_range_deg, strict=True):
+        assert low <= lift <= high
+    assert all_headings(vehicle, step_deg=90.0, mismatch=3.0).first_lift_range_deg == ((None, None),) * 4
+
+
 # --- bad input
 
 

@@ -12,8 +12,8 @@ from noseload.documents import NO_SOLUTION, grade, grams, load, number, table, w
 from noseload.model.crawl import budget_parts
 from noseload.model.file.space import has_space
 from noseload.model.units import grams_of_force
+from noseload.studies.climb.any_climb import climb_of
 from noseload.studies.climb.creep import creep
-from noseload.studies.climb.sweep import climb_of
 from noseload.studies.verdict.first import creep_sentence
 
 if TYPE_CHECKING:

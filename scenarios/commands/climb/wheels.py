@@ -195,7 +195,11 @@ def _blocks(words: list[str]) -> dict[str, float]:
 def _rows(answer: Any) -> Any:
     if hasattr(answer, "row"):
         return [answer.row.to_dict()]
-    return answer.to_dict()["rows"]
+    rows = answer.to_dict()["rows"]
+    for row in rows:
+        if "first_wheel_lift_range_deg" in row:
+            row["first_wheel_lift_low_deg"], row["first_wheel_lift_high_deg"] = row.pop("first_wheel_lift_range_deg")
+    return rows
 
 
 def _draw(options: Namespace, vehicles: list, answers: list) -> None:
@@ -398,6 +402,9 @@ def _headings_text(vehicle: Vehicle, answer: Any) -> str:
         (
             f"{row['heading_deg']:.0f}",
             "-" if row["first_wheel_lift_grade_deg"] is None else f"{row['first_wheel_lift_grade_deg']:.1f}",
+            "-"
+            if row["first_wheel_lift_range_deg"][0] is None
+            else "{:.1f} to {:.1f}".format(*row["first_wheel_lift_range_deg"]),
             wheel_words(row["first_wheel"]).removeprefix("the "),
             "-" if row["over_grade_deg"] is None else f"{row['over_grade_deg']:.1f}",
         )
@@ -409,16 +416,19 @@ def _headings_text(vehicle: Vehicle, answer: Any) -> str:
                 vehicle,
                 "the first wheel to lift, by heading (0 straight up, 90 the nose turned left: the right side uphill)",
             ),
-            table(("heading deg", "lifts deg", "which", "goes over deg"), rows),
+            table(("heading deg", "lifts deg", "from to", "which", "goes over deg"), rows),
+            *_range_note(answer.mismatches_percent),
         ]
     )
 
 
+def _range_note(percents: tuple) -> list[str]:
+    """What the ranges are over, where there are any."""
+    return [SHARED_NOTE.format(first=min(percents), last=max(percents))] if percents else []
+
+
 def _notes(vehicle: Vehicle, answer: WheelsAnswer) -> list[str]:
-    notes = []
-    if answer.mismatches_percent:
-        first, last = min(answer.mismatches_percent), max(answer.mismatches_percent)
-        notes.append(SHARED_NOTE.format(first=first, last=last))
+    notes = _range_note(answer.mismatches_percent)
     if vehicle.level == "A":
         from noseload.studies.wheels.rigid import RIGID_NOTE
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -92,7 +92,7 @@ def plot_four_loads(answer: WheelSweep, ax: Axes | None = None) -> Axes:
     ax.legend(loc="lower left", frameon=False, fontsize=8.5)
     load_axis(ax, "load of one wheel")
     grade_axis(ax)
-    ax.set_title(f"{shown_name(answer.setup)}: four wheels over grade{_course(answer)}{_shade_words(answer)}")
+    ax.set_title(f"{shown_name(answer.setup)}: four wheels over grade{_course(answer)}{_shade_words(answer.band)}")
     return ax
 
 
@@ -100,10 +100,10 @@ def _course(answer: WheelSweep) -> str:
     return "" if not answer.heading_deg else f", heading {answer.heading_deg:g} deg"
 
 
-def _shade_words(answer: WheelSweep) -> str:
-    if not answer.band:
+def _shade_words(percents: Collection[float]) -> str:
+    if not percents:
         return ""
-    low, high = min(answer.band), max(answer.band)
+    low, high = min(percents), max(percents)
     return f"\nshaded: front wheels {low:+g} to {high:+g} % faster than rear ones, on free or loaded radii"
 
 
@@ -200,6 +200,12 @@ def plot_headings(answers: list[Headings], ax: Any = None) -> Axes:
         turn = np.array([*answer.headings_deg, answer.headings_deg[0] + 360.0])
         turn = np.radians(turn) if polar else turn
         lift = [np.nan if g is None else g for g in answer.first_lift_grade_deg]
+        if answer.mismatches_percent:
+            low, high = (
+                [np.nan if pair[side] is None else pair[side] for pair in answer.first_lift_range_deg]
+                for side in (0, 1)
+            )
+            ax.fill_between(turn, [*low, low[0]], [*high, high[0]], color=colour, alpha=0.18, lw=0.0)
         tips = [np.nan if g is None else g for g in answer.over_grade_deg]
         ax.plot(
             turn,
@@ -255,6 +261,7 @@ def draw_headings(answers: Any) -> NotebookFigure:
     plot_headings(answers, ax)
     gaps = any(None in answer.first_lift_grade_deg for answer in answers)
     words = "grade at which the first wheel lifts, deg, over the heading"
+    words += _shade_words(answers[0].mismatches_percent)
     ax.set_title(words + ("\n(a gap: no lift was found there)" if gaps else ""), pad=24)
     figure.legend(loc="outside lower left", fontsize=8.5, frameon=False)
     return figure

@@ -11,12 +11,13 @@ from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.studies.result import Result, draw
 
-from .creep import Climb
+from .any_climb import climb_of as climb_of
 from .results import Limits
-from .rigid import RigidClimb
 
 if TYPE_CHECKING:
+    from noseload.studies.climb.creep import Climb
     from noseload.studies.climb.followed import Kink
+    from noseload.studies.climb.rigid import RigidClimb
 
 
 @dataclass(frozen=True)
@@ -78,11 +79,6 @@ BELOW_END_DEG = 3.0
 def grade_below(end_deg: float) -> float:
     """Steepest multiple of 5 deg that lies 3 deg or more below the end of a climb; the level where there is none."""
     return max(0.0, GRADE_STEP_DEG * floor((end_deg - BELOW_END_DEG) / GRADE_STEP_DEG))
-
-
-def climb_of(vehicle: Vehicle) -> Climb | RigidClimb:
-    """The path of creep equilibria of a vehicle; rigid where the file has no links."""
-    return RigidClimb(vehicle) if vehicle.level == "A" else Climb(vehicle)
 
 
 def sweep(

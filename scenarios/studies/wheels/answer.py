@@ -20,7 +20,7 @@ from noseload.studies.space.results import WheelLimits, Wheels
 from noseload.studies.space.wheels import check_options
 
 from .climbs import RANGED, SpringClimb, wheel_climb
-from .plausible import plausible_laws
+from .plausible import percents_of, plausible_laws
 from .sentences import sentence
 from .words import lift_range
 
@@ -148,7 +148,7 @@ class WheelSweep(Result):
 
 @dataclass(frozen=True)
 class Headings(Result):
-    """First lift and going over, deg, for headings all round; None where a grade is not reached."""
+    """First lift, its range over plausible mismatches, and going over, deg, for headings all round; None where a grade is not reached."""
 
     picture = "wheels.grades.plot_headings_alone"
     setup: str
@@ -156,13 +156,22 @@ class Headings(Result):
     first_lift_grade_deg: tuple
     first_wheel: tuple
     over_grade_deg: tuple
+    first_lift_range_deg: tuple
+    mismatches_percent: tuple = ()
 
     def to_dict(self) -> dict[str, Any]:
         """The document: one row a heading."""
-        names = ("heading_deg", "first_wheel_lift_grade_deg", "first_wheel", "over_grade_deg")
-        columns = (self.headings_deg, self.first_lift_grade_deg, self.first_wheel, self.over_grade_deg)
+        names = (
+            "heading_deg",
+            "first_wheel_lift_grade_deg",
+            "first_wheel",
+            "over_grade_deg",
+            "first_wheel_lift_range_deg",
+        )
+        ranges = map(list, self.first_lift_range_deg)
+        columns = (self.headings_deg, self.first_lift_grade_deg, self.first_wheel, self.over_grade_deg, ranges)
         rows = [dict(zip(names, values, strict=True)) for values in zip(*columns, strict=True)]
-        return {"setup": self.setup, "rows": rows, "status": "ok"}
+        return {"setup": self.setup, "rows": rows, "mismatches_percent": list(self.mismatches_percent), "status": "ok"}
 
     def __repr__(self) -> str:
         lifts = [grade for grade in self.first_lift_grade_deg if grade is not None]
@@ -255,24 +264,31 @@ def sweep_wheels(
 def all_headings(
     vehicle: Vehicle, *, step_deg: float = 5.0, mismatch: float | None = None, shafts: bool = True
 ) -> Headings:
-    """Grade of the first lift and of going over for headings all round."""
+    """Grade of the first lift, its range over plausible mismatches, and of going over for headings all round."""
     if not 1.0 <= step_deg <= 90.0:
         raise ModelError(f"step {step_deg:g} deg: headings all round need a step from 1 to 90 deg, such as 5")
     check_options(vehicle, mismatch, None)
     headings = [k * step_deg for k in range(int(360.0 / step_deg - 1e-9) + 1)]
     standing: Any = None
-    found: list[tuple[Any, Any, float | None]] = []
+    laws = plausible_laws(vehicle) if mismatch is None else ()
+    found: list[tuple[Any, Any, float | None, tuple]] = []
     for heading in headings:
         climb = wheel_climb(vehicle, heading_deg=heading, mismatch=mismatch, shafts=shafts, standing=standing)
         standing = getattr(climb, "standing", None)
         try:
             limits = climb.ends
+            others = [
+                wheel_climb(vehicle, heading_deg=heading, **law.options, shafts=shafts, standing=standing)
+                for law in laws
+            ]
+            between = lift_range((limits.first_wheel_lift_grade_deg, *(climb.lift_of(other) for other in others)))
         except SolverError:
-            found.append((None, None, None))
+            found.append((None, None, None, (None, None)))
             continue
-        found.append((limits.first_wheel_lift_grade_deg, limits.first_wheel, over_grade(limits)))
-    lifts, wheel, over = zip(*found, strict=True)
-    return Headings(vehicle.setup, tuple(headings), lifts, wheel, over)
+        found.append((limits.first_wheel_lift_grade_deg, limits.first_wheel, over_grade(limits), between))
+    lifts, wheel, over, ranges = zip(*found, strict=True)
+    percents = tuple(percent for percent in percents_of(laws) if percent is not None)
+    return Headings(vehicle.setup, tuple(headings), lifts, wheel, over, ranges, percents)
 
 
 def _climbs(vehicle: Vehicle, heading_deg: float, mismatch: float | None, shafts: bool, blocks: Any) -> tuple:
