@@ -222,9 +222,8 @@ def test_a_short_search_brackets_the_present_vehicle(demo):
 
 
 @pytest.mark.slow
-def test_most_front_load_command(capsys, tmp_path, monkeypatch):
+def test_most_front_load_command(capsys, tmp_path):
     """A short search from the command line: range, both vehicles drawn, seed recorded."""
-    monkeypatch.setattr("noseload.studies.links.most_load.SMALLEST_MM", 2.0)
     picture = tmp_path / "most.png"
     arguments = [
         "aim",
