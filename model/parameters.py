@@ -39,7 +39,11 @@ def slip_law(tyre: Tyre) -> tuple[float, float]:
     """
     if tyre.slip_stiffness is None:
         return tyre.slip_speed, tyre.slip_ratio_scale
-    scale = tyre.grip_coefficient / tyre.slip_stiffness
+    return scaled_slip_law(tyre.grip_coefficient / tyre.slip_stiffness)
+
+
+def scaled_slip_law(scale: Any) -> tuple[Any, Any]:
+    """Slip speed (m/s) and slip ratio scale with which grip builds up over this slip at the creep speed."""
     return SLIP_SPEED_SHARE * scale * CREEP_SPEED, (1.0 - SLIP_SPEED_SHARE) * scale
 
 

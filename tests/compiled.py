@@ -329,6 +329,9 @@ class MechanismMotion:
         none = np.zeros((0, self.size))
         return self.rates(time, state), np.zeros(0), none, none
 
+    def stride(self, time, state, new):
+        return 0.0
+
     def jacobian(self, time, state):
         """Derivative of the rates by the state, by central differences."""
         columns = []

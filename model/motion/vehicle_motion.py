@@ -16,7 +16,7 @@ from noseload.model.generated import array_motion
 from noseload.model.generated.parameter_order import COORDINATES, POWERS, ROWS, SPEEDS
 from noseload.model.generated.scalar_motion import closure, observe, project, rates, stiff_rates, switches
 from noseload.model.generated.scalar_tangent import tangent
-from noseload.model.parameters import ENDS
+from noseload.model.parameters import BRAKE_SPEED, ENDS
 
 from .mobility import SPEEDS as MOBILE
 from .mobility import kinetic_energy, mobility, potential_energy
@@ -36,6 +36,9 @@ FLIP_PITCH = radians(80.0)
 """Pitch relative to the slope beyond which the vehicle has flipped, rad."""
 SINK_SCALE, TURN_SCALE = 4.0, 4.0
 """Scale of an axle's height in sinkings of its tyres under the weight, and of what spins in turns of the chassis."""
+BRAKE_STRIDE = 0.5 * BRAKE_SPEED
+"""Largest change of speed of braked wheels within a step near standstill, rad/s: the brake's torque turns over there, which
+estimates of a step's error do not see."""
 ENERGY_FLOOR = 1e-3
 """Smallest energy scale as a share of weight times wheelbase."""
 
@@ -44,6 +47,12 @@ _STOPS = tuple((f"{end}_{stop}_stop_reached", f"{end}_{stop}_stop_left") for sto
 _COILS = tuple((f"{end}_coil_loose", f"{end}_coil_taut") for end in ENDS)
 _FLIPS = (("flips_back", None), ("flips_forward", None))
 _KINKS = ((None, None),) * 4
+
+
+def brake_stride(before: float, after: float) -> float:
+    """Change of braked wheels' speed (rad/s) within a step over `BRAKE_STRIDE`; 0 away from standstill."""
+    near = before * after < 0.0 or min(abs(before), abs(after)) < 3.0 * BRAKE_SPEED
+    return abs(after - before) / BRAKE_STRIDE if near else 0.0
 
 
 class VehicleMotion:
@@ -142,6 +151,13 @@ class VehicleMotion:
         if braked:
             rows[2, SPIN_ROWS] = self.values.rear.motor, self.values.front.motor
         return rate, np.array(slopes[:count]), rows, pulls
+
+    def stride(self, time: float, state: np.ndarray, new: np.ndarray) -> float:
+        """As `brake_stride` of the wheels' speeds."""
+        brake = self.controls(time)[2]
+        if brake == 0.0:
+            return 0.0
+        return max(brake_stride(*pair) for pair in zip(state[SPIN_ROWS].tolist(), new[SPIN_ROWS].tolist(), strict=True))
 
     def jacobian(self, time: float, state: np.ndarray) -> np.ndarray:
         """Exact Jacobian of the rates, shape (28, 28); rows of the running integrals are left at zero."""

@@ -19,6 +19,7 @@ from noseload.model.motion.vehicle_motion import (
     SINK_SCALE,
     TOUCH_DEPTH,
     TURN_SCALE,
+    brake_stride,
     contact_switch,
     shock_switches,
 )
@@ -193,6 +194,10 @@ class SpaceMotion:
         kept = (*rear[_KEPT], *rear[_TURNS], *front[_KEPT], *front[_TURNS])
         rows, pulls = self.constraints.stiff_terms(y, kept, (*rear[_SLIPS], *front[_SLIPS]), braked)
         return np.array(_rates(y, *solved)), np.array(slopes), rows, pulls
+
+    def stride(self, time: float, state: np.ndarray, new: np.ndarray) -> float:
+        """As `brake_stride` of the motor's speed."""
+        return 0.0 if self.controls(time)[2] == 0.0 else brake_stride(float(state[38]), float(new[38]))
 
     def jacobian(self, time: float, state: np.ndarray) -> np.ndarray:
         """Exact Jacobian of the rates, shape (47, 47); rows of the running integrals are left at zero."""

@@ -48,6 +48,9 @@ class Motion(Protocol):
         symmetric; r may be 0.
         """
 
+    def stride(self, time: float, state: np.ndarray, new: np.ndarray) -> float:
+        """How far a step from `state` to `new` goes over what its linear part can follow: at most 1 is taken, 0 where any may be."""
+
     def jacobian(self, time: float, state: np.ndarray) -> np.ndarray:
         """df/dy, shape (size, size); may leave out rows of running integrals."""
 

@@ -22,6 +22,14 @@ def test_loads_are_as_good_as_promised(seed, plane):
     assert kept_or_not(result.stats, "default") == []
 
 
+def test_a_start_on_the_drag_brake_is_as_good():
+    """Braked wheels pass their standstill within a step or two: once nobody saw that, and loads were off by up to 2e-2."""
+    asked = {"grade_deg": 35.0, "start": "brake", "rise_s": 0.05, "duration_s": 0.6, "outcome": False}
+    rough, fine = (punch(demo_vehicle(), tolerance=tolerance, **asked) for tolerance in ("default", "tight"))
+    gaps = [np.abs(rough.traces[name] - fine.traces[name]).max() for name in ("front_load_n", "rear_load_n")]
+    assert max(gaps) < PROMISED["default"] * fine.front_load_n.max()
+
+
 def test_what_is_not_kept_is_told():
     (line,) = kept_or_not({"load_error": 0.004}, "default")
     assert line.startswith("accuracy not kept: loads may be off by 0.4 % of the weight, where 0.1 % is promised")

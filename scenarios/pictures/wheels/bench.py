@@ -59,7 +59,8 @@ def plot_bench_wheels(found: BenchWheels, ax: Axes | None = None) -> Axes:
         ax.axvline(snap["torque_n_mm"], color=FAINT, lw=1.0, ls=(0, (2, 2)))
         if snap["chassis_roll_after_deg"] is not None:
             turned = abs(snap["chassis_roll_after_deg"] - snap["chassis_roll_before_deg"])
-            _beside(ax, snap["torque_n_mm"], 0.72, f"snap: leans\n{turned:.1f} deg more")
+            more = f"snap: leans\n{turned:.1f} deg more" if turned >= 0.05 else "snap"
+            _beside(ax, snap["torque_n_mm"], 0.72, more)
     first, free = found.first_wheel_torque_n_mm, found.axle_free_torque_n_mm
     if first is not None:
         _beside(ax, first, 0.94, f"{wheel_words(found.first_wheel).removeprefix('the ')} free\nat {first:.0f} N mm")

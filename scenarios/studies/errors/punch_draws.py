@@ -1,4 +1,4 @@
-"""Punches of drawn vehicles in one batch: errors of measurement, and what the model leaves out where a punch can carry it."""
+"""Punches of random vehicles in one batch: errors of measurement, and what the model leaves out where a punch can carry it."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.parameters import ENDS, axle_of
+from noseload.model.parameters import ENDS, axle_of, scaled_slip_law
 from noseload.studies.climb.split import is_geared
 from noseload.studies.climb.spread import stand_spread
 from noseload.studies.levers.survey import one_of
@@ -17,7 +17,7 @@ from noseload.studies.punch.many import punch_many
 from .friction import shaft_friction, shock_friction, spline_levers
 
 if TYPE_CHECKING:
-    from noseload.model.vehicle import Vehicle
+    from noseload.model.vehicle import Tyre, Vehicle
     from noseload.studies.errors.error_group import ErrorGroup, Member
     from noseload.studies.errors.left_out_numbers import Doubted
 
@@ -91,8 +91,8 @@ def run_drawn(
 
 def with_left_out(vehicle: Vehicle, doubted: Doubted, levers: tuple[float, float] = (0.0, 0.0)) -> Vehicle:
     """The vehicle (of arrays) with what a punch can carry, down to its base: contact ahead of the wheels, rolling
-    resistance, rates of springs and tyres, damping, friction, and axles that roll at different speeds; grip builds up as
-    the file says.
+    resistance, rates of springs and tyres, damping, friction, and axles that roll at different speeds, over how much slip grip
+    builds up.
 
     Parameters
     ----------
@@ -113,6 +113,8 @@ def with_left_out(vehicle: Vehicle, doubted: Doubted, levers: tuple[float, float
             tyre = replace(tyre, **give)
         if "rolling_resistance" in sizes:
             tyre = replace(tyre, rolling_resistance=sizes["rolling_resistance"])
+        if "slip_scale" in sizes and tyre.slip_stiffness is None:
+            tyre = replace(tyre, **_slip_law(tyre, sizes["slip_scale"]))
         if "slip_softness" in sizes:
             tyre = replace(tyre, slip_stiffness_exponent=tyre.slip_stiffness_exponent - sizes["slip_softness"])
         if "tyre_factor" in sizes:
@@ -134,6 +136,16 @@ def with_left_out(vehicle: Vehicle, doubted: Doubted, levers: tuple[float, float
     return replace(vehicle, drive=drive, base=base, **axles)
 
 
+def _slip_law(tyre: Tyre, scale: Any) -> dict[str, Any]:
+    """Slip speed and slip ratio scale where grip builds up over a share of the travelling speed, as of a measured slip
+    stiffness; 0: the tyre's own."""
+    drawn, (speed, ratio) = np.asarray(scale) > 0.0, scaled_slip_law(scale)
+    return {
+        "slip_speed": np.where(drawn, speed, tyre.slip_speed),
+        "slip_ratio_scale": np.where(drawn, ratio, tyre.slip_ratio_scale),
+    }
+
+
 def nothing_left_out(group: ErrorGroup, cases: int) -> np.ndarray:
     """Sizes of what is left out at which the model is as it is, shape (left-out sources, cases)."""
     return np.repeat(group.entries_alone()[:, :1], cases, axis=1)
@@ -141,7 +153,7 @@ def nothing_left_out(group: ErrorGroup, cases: int) -> np.ndarray:
 
 @dataclass(frozen=True)
 class PunchOdds:
-    """What a setup changes in a punch over drawn vehicles; numbers are the setup's less the first's.
+    """What a setup changes in a punch over random vehicles; numbers are the setup's less the first's.
 
     Attributes
     ----------

@@ -321,7 +321,7 @@ def _finish(
         "energy_scale_j": float(scale),
         "energy_j": {name: float(value) for name, value in zip(ENERGIES, integrals, strict=True)},
         "tolerance": settings.tolerance,
-        "load_error": expected_load_error(run),
+        "load_error": expected_load_error(motion, run),
     }
     start = _start_document(begin) | _first_values(traces, motion, seen)
     events, summary = _events(motion, run), summarise(motion, run, decided)
