@@ -3,14 +3,14 @@
 Method. One step = Krogstad's exponential Runge-Kutta method of order 4 (`solvers/exponential.py`). The linear part is only the slip (and drag brake)
 term, rank 2 or 3, symmetric; its modes come from a 2 x 2 (closed form) or r x r problem, phi functions act through r rows, nothing is factorised.
 Error estimate h/6 * 2 phi_2(hL)(N4 - N_new), third order, no extra evaluation; PI step control. It is blind to forcing by time alone, so inputs
-are linear between corners (corners are restarted, one-sided). After every step one projection onto the constraints. Between nodes: quintic
+are linear between corners (corners are restarted, one-sided). After every step, every fourth where little drift is found, one projection onto the constraints. Between nodes: quintic
 Hermite for coordinates, cubic for the rest; samples are projected. Short steps (1 ms) after corners and contacts keep values between nodes as
 good as those on them (without: link forces 3e-3 off in one step after touchdown).
 Switches: min(depth, touch force) per tyre with the law's own onset `k d + c d' min(1, d/d1)` (NOT the raw k d + c d': that would report lift-off up to
 2 ms early), the same of the stops, flips, and silently the 1 mm onset of tyres and stops. A step that passes one is redone to
 end on it; after a silent one the step is not cut.
-Modes of the stiff part are kept for one step more: any linear part will do (kept for two or four, loads err two and ten
-times as much where the throttle opens).
+Modes of the stiff part are kept for one step more where they hardly changed: any linear part will do (kept always, torques
+err five times as much where the throttle opens; for two more, loads ten times as much).
 What steps err of the watched forms (loads) is summed: over 300 random and extreme vehicles in the plane and 120 in space
 errors stay below a fifth of the sum where it is large, and a punch whose sum is too large is run again, finer.
 Energy integrals are states but do not steer the step (weight 0).

@@ -41,7 +41,7 @@ class Trajectory:
     message : str
     times : ndarray, shape (n + 1,)
     states : ndarray, shape (n + 1, size)
-        At the ends of the steps, moved onto the constraints.
+        At the ends of the steps, on the constraints but for the drift.
     left_rates, right_rates : ndarray, shape (n, size)
         Rates at the start and at the end of every step, taken from inside it.
     events : tuple of Event

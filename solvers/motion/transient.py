@@ -1,7 +1,7 @@
 """Adaptive integration of a motion: error control, corners, located switches, constraints kept.
 
-Steps are those of `noseload.solvers.motion.exponential` (order 4, stiff part of low rank); after each the state is moved back
-onto its constraints. A step that passes a switch is redone to end on it, so that no step straddles a kink.
+Steps are those of `noseload.solvers.motion.exponential` (order 4, stiff part of low rank); after each, or every fourth where
+they drift little, the state is moved back onto its constraints. A step that passes a switch is redone to end on it, so that no step straddles a kink.
 """
 
 from collections.abc import Sequence
@@ -23,8 +23,11 @@ _PROPORTIONAL, _INTEGRAL = 0.7 / ORDER, 0.3 / ORDER
 _SMALLEST_ERROR = 1e-4
 _LARGEST_CUT = 0.2
 _SAME_TIME = 1e-12
-_MODES_LAST = 1
-"""Steps for which the modes of the stiff part are kept: the method takes any linear part, and the estimate sees the rest."""
+_MODES_LAST, _ALIKE = 2, 0.03
+"""Steps that share the modes of the stiff part where their decays had changed by less than this share of the fastest: the
+method takes any linear part, but where the throttle opens torques would err five times as much."""
+_PROJECT_EVERY, _LITTLE_DRIFT = 4, 0.01
+"""Steps to a correction onto the constraints where the last found drift was little, a share of what a start may have."""
 
 
 @dataclass(frozen=True)
@@ -76,6 +79,13 @@ def integrate(
     return _Run(motion, options).go(np.array(start, dtype=float), float(start_time), float(end_time))
 
 
+def _alike(decay: tuple, before: tuple) -> bool:
+    """Whether the modes of the stiff part have hardly changed since the step before."""
+    if len(decay) != len(before):
+        return False
+    return all(abs(a - b) <= _ALIKE * max(decay, default=0.0) for a, b in zip(decay, before, strict=True))
+
+
 class _Failure(Exception):
     """Ends a run with a status; never leaves this module."""
 
@@ -97,8 +107,10 @@ class _Run:
         self.right: list[np.ndarray] = []
         self.events: list[Event] = []
         self.nfev = self.rejected = 0
-        self.error_sum, self.modes_age = 0.0, 0
+        self.error_sum, self.modes_age, self.modes_last = 0.0, 0, 1
+        self.decay: tuple = ()
         self.position_drift = self.speed_drift = 0.0
+        self.uncorrected, self.drifts_little = 0, False
         self.ended_by = None
         self.last_error = 1.0
         self.step = options.first_step
@@ -172,6 +184,8 @@ class _Run:
             raise _Failure(Status.NOT_FINITE, "The rates of the motion are not finite numbers there.")
         if kept is None:
             modes, self.modes_age = StiffModes.of(slopes, rows, pulls), 0
+            self.modes_last = _MODES_LAST if _alike(modes.decay, self.decay) else 1
+            self.decay = modes.decay
         return rates, modes
 
     def _piece(self, corner: float) -> None:
@@ -263,8 +277,11 @@ class _Run:
         self.nfev += 3
         try:
             attempt = attempt_step(self.motion.rates, time, state, step, rates, modes)
-            new, *drift = self.motion.project(time + step, attempt.state)
-            kept = None if fresh or self.modes_age >= _MODES_LAST else modes
+            if self.drifts_little and self.uncorrected < _PROJECT_EVERY - 1 and not fresh:
+                new, drift = attempt.state, []
+            else:
+                new, *drift = self.motion.project(time + step, attempt.state)
+            kept = None if fresh or self.modes_age >= self.modes_last else modes
             new_rates, new_modes = self._rates_at(time + step, new, kept)
         except (ArithmeticError, _Failure) as trouble:
             return np.inf, None, trouble, None, None, 0.0
@@ -288,8 +305,14 @@ class _Run:
         self.states.append(state)
         self.left.append(left)
         self.right.append(right)
-        self.position_drift = max(self.position_drift, drift[0])
-        self.speed_drift = max(self.speed_drift, drift[1])
+        self.uncorrected += 1
+        if drift:
+            self.position_drift = max(self.position_drift, drift[0])
+            self.speed_drift = max(self.speed_drift, drift[1])
+            self.uncorrected = 0
+            self.drifts_little = all(
+                found <= _LITTLE_DRIFT * allowed for found, allowed in zip(drift, self.options.start_drift, strict=True)
+            )
 
     def _note(self, passed: Any, time: float, state: np.ndarray) -> bool:
         """Note what passed; whether any of it is reported."""
