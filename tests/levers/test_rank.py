@@ -320,7 +320,7 @@ def drawn_document(vehicle):
 
 
 def rank_drawn(cases, monkeypatch):
-    """Rank drawn vehicles with changes; each gives a document or a named refusal, never a traceback.
+    """Rank random vehicles with changes; each gives a document or a named refusal, never a traceback.
 
     Of the file's changes and of the ready-made ones every vehicle gets two, in turn: all of them, many times each, among many
     vehicles.
