@@ -303,46 +303,48 @@ class BatchStanding:
         )
 
 
-class BatchTipOver:
-    """Creep with the grade as an unknown and the load of one axle given (the parameter, N).
+class BatchGradeOf:
+    """Creep with the grade as an unknown and one of its outputs given (the parameter): a load (N) or a shock length (m).
 
-    The unknowns are those of creep and the grade; the load of the lifting axle goes to zero at tip-over.
+    The unknowns are those of creep and the grade; the load of the axle that lifts goes to zero at tip-over.
 
     Parameters
     ----------
     creep : BatchCreep
-    lifting : ndarray of int, shape (cases,)
-        1 where the front axle lifts (uphill), 0 where the rear one does (downhill).
+    rows : int or array_like of int, shape (cases,)
+        Which of OUTPUTS is given: 1, the front load, where the front axle lifts (uphill), 0 where the rear one does (downhill).
     """
 
     names = (*UNKNOWNS, "grade")
-    equation_names = (*EQUATIONS, "load of the lifting axle")
+    equation_names = (*EQUATIONS, "given load or length")
 
-    def __init__(self, creep: BatchCreep, lifting: int | np.ndarray | list[int]) -> None:
+    def __init__(self, creep: BatchCreep, rows: int | np.ndarray | list[int]) -> None:
         self.creep = creep
-        self.lifting = np.broadcast_to(np.asarray(lifting), (creep.vehicles.cases,))
-        weights = creep.vehicles.weights
-        self.residual_scales = np.concatenate([creep.residual_scales, [weights]])
-        self.step_limits = np.concatenate([creep.step_limits, np.full((1, weights.size), ANGLE_STEP)])
+        cases = creep.vehicles.cases
+        self.rows = np.broadcast_to(np.asarray(rows), (cases,))
+        scale = np.where(
+            self.rows < OUTPUTS.index("rear_shock_length"), creep.vehicles.weights, creep.vehicles.wheelbases
+        )
+        self.residual_scales = np.concatenate([creep.residual_scales, [scale]])
+        self.step_limits = np.concatenate([creep.step_limits, np.full((1, cases), ANGLE_STEP)])
         self.pattern = np.ones((N + 1, N + 1), dtype=bool)
         self.pattern[:N] = _creep_pattern()
-        self._whole = np.zeros((N + 1, N + 2, weights.size))
+        self._whole = np.zeros((N + 1, N + 2, cases))
         self._whole[N, N + 1] = -1.0
 
     def evaluate(self, states: np.ndarray, parameters: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Residual (14, cases) and Jacobian (14, 15, cases)."""
         residual, jacobian = self.creep.evaluate(states[:N], states[N])
         outputs, slopes = self.creep.outputs(states[:N], states[N])
-        front = self.lifting == 1
+        cases = np.arange(states.shape[1])
         self._whole[:N, : N + 1] = jacobian
-        self._whole[N, : N + 1] = np.where(front, slopes[1], slopes[0])
-        load = np.where(front, outputs[1], outputs[0])
-        return np.concatenate([residual, [load - parameters]]), self._whole
+        self._whole[N, : N + 1] = slopes[self.rows, :, cases].T
+        return np.concatenate([residual, [outputs[self.rows, cases] - parameters]]), self._whole
 
     def accept(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
         """As creep at the grade found."""
         return self.creep.accept(states[:N], states[N])
 
-    def take(self, cases: np.ndarray) -> BatchTipOver:
-        """Tip-over of some of the vehicles."""
-        return BatchTipOver(self.creep.take(cases), self.lifting[cases])
+    def take(self, cases: np.ndarray) -> BatchGradeOf:
+        """The same of some of the vehicles."""
+        return BatchGradeOf(self.creep.take(cases), self.rows[cases])

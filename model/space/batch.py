@@ -31,6 +31,10 @@ _BY_CASE = ("residual_scales", "step_limits", "_blocks", "_held", "_driven", "_m
 """Arrays whose last axis is the case."""
 _SHARED = frozenset(PLACES[0][2].tolist()) & frozenset(PLACES[1][2].tolist())
 """Entries of the Jacobian that both axles add to; all others are one axle's own, so nothing has to be cleared."""
+_ADDED = [
+    (place, row) for place, row in zip(PLACES[1][2].tolist(), PLACES[1][1].tolist(), strict=True) if place in _SHARED
+]
+"""Flat places of these in the Jacobian, and the front axle's rows of the kernel for them."""
 
 
 class BatchSpace:
@@ -76,9 +80,17 @@ class BatchSpace:
     def _make_room(self) -> None:
         cases = len(self.equilibria)
         self._out = np.zeros((OUTPUT_ROWS["axle"], cases))
-        self._rows = list(self._out)
+        self._alike = [bool((driven == 1.0).all()) for driven in self._driven]
         self._scratch = list(np.empty((SCRATCH_ROWS["axle"], cases)))
         self._jacobian = np.zeros((N, N + 1, cases))
+        flat, self._rows = self._jacobian.reshape(N * (N + 1), cases), []
+        for k, (_, solved, places, *_) in enumerate(PLACES):
+            # The kernel writes into the Jacobian itself where no other axle has written before.
+            rows = list(self._out)
+            for place, row in zip(places.tolist(), solved.tolist(), strict=True):
+                if not (k and place in _SHARED):
+                    rows[_OUT + row] = flat[place]
+            self._rows.append(rows)
 
     def evaluate(self, states: np.ndarray, parameters: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Residual (26, cases) and Jacobian (26, 27, cases), which the next call overwrites."""
@@ -86,7 +98,7 @@ class BatchSpace:
         residual, jacobian = np.zeros((N, cases)), self._jacobian
         flat = jacobian.reshape(N * (N + 1), cases)
         rows = list(states)
-        for k, (balances, solved, places, follows, *_) in enumerate(PLACES):
+        for k, (balances, _, _, follows, *_) in enumerate(PLACES):
             place, tension = 3 + 6 * k, 15 + 4 * k
             uses = [self._driven[k] * rows[SLIP], rows[SIDE[k]], self._held[k]]
             with np.errstate(all="ignore"):
@@ -97,18 +109,18 @@ class BatchSpace:
                     uses,
                     list(self._blocks[2 * k : 2 * k + 2]),
                     self._numbers[k],
-                    self._rows,
+                    self._rows[k],
                     self._scratch,
                 )
             for balance, row in zip(balances, self._out[:_OUT], strict=True):
                 residual[balance] += row
-            entries = self._out[_OUT:]
-            entries[follows] *= self._driven[k]
-            for place, row in zip(places.tolist(), solved.tolist(), strict=True):
-                if k and place in _SHARED:
+            entries = self._rows[k][_OUT:]
+            if not self._alike[k]:
+                for row in follows.tolist():
+                    entries[row] *= self._driven[k]
+            if k:
+                for place, row in _ADDED:
                     flat[place] += entries[row]
-                else:
-                    flat[place] = entries[row]
         self._add_gravity(residual, jacobian, np.broadcast_to(np.asarray(parameters, dtype=float), (cases,)))
         return residual, jacobian
 

@@ -65,7 +65,13 @@ def load_chosen(options: Namespace) -> Vehicle:
 
 
 def load_setups(
-    file: str | None, wanted: str | None, *, drive: str | None = None, most: int | None = None, changes: bool = False
+    file: str | None,
+    wanted: str | None,
+    *,
+    drive: str | None = None,
+    most: int | None = None,
+    changes: bool = False,
+    compared: bool = False,
 ) -> list[Vehicle]:
     """Setups of one file.
 
@@ -81,6 +87,8 @@ def load_setups(
         So many of all.
     changes : bool
         Whether all the file's `[changes.NAME]` are among all; by name they can always be asked for.
+    compared : bool
+        A single setup is compared with the file as written.
 
     Returns
     -------
@@ -94,6 +102,8 @@ def load_setups(
         names = ["base", *base.setups, *([change.name for change in changes_of(base)] if changes else [])][:most]
     else:
         names = [name.strip() for name in wanted.split(",")]
+    if compared and len(names) == 1 and names != ["base"]:
+        names = ["base", *names]
     return [base if name == "base" else load_vehicle(file, setup=name, drive=drive) for name in names]
 
 

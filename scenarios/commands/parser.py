@@ -2,11 +2,22 @@
 
 import argparse
 import re
+import sys
+from collections.abc import Sequence
 from typing import NoReturn
 
 
 class Parser(argparse.ArgumentParser):
     """`argparse.ArgumentParser` whose faults name the nearest option."""
+
+    given: tuple[str, ...] = ()
+
+    def parse_known_args(  # type: ignore[override]
+        self, args: Sequence[str] | None = None, namespace: argparse.Namespace | None = None
+    ) -> tuple[argparse.Namespace, list[str]]:
+        """As argparse; what was given is kept for the hint."""
+        self.given = tuple(sys.argv[1:] if args is None else args)
+        return super().parse_known_args(args, namespace)
 
     def error(self, message: str) -> NoReturn:
         """Print usage and the fault with its hint; ends with exit code 2."""
@@ -16,6 +27,10 @@ class Parser(argparse.ArgumentParser):
         if message.startswith("unrecognized arguments: "):
             given = [word.partition("=")[0] for word in message.partition(": ")[2].split() if word.startswith("-")]
             return _did_you_mean(given, self.options())
+        if message.startswith("the following arguments are required: "):
+            known = self.options()
+            words = [word.partition("=")[0] for word in self.given if word.startswith("--")]
+            return _did_you_mean([word for word in words if word not in known], known)
         choice = re.match(r"argument .*: invalid choice: '(.*)' \(choose from (.*)\)", message)
         if choice:
             return _did_you_mean([choice[1]], [word.strip("' ") for word in choice[2].split(",")])

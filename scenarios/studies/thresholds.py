@@ -57,7 +57,7 @@ class Thresholds:
         """Smallest load difference that would be noticed, N."""
         return self.noticed_share * standing_front_n
 
-    def _given(self, name: str) -> bool:
+    def given(self, name: str) -> bool:
         """Whether a value is not the default one."""
         return getattr(self, name) != type(self).__dataclass_fields__[name].default
 
@@ -65,17 +65,17 @@ class Thresholds:
         self, difference_n: float, standing_front_n: float, low_n: float | None = None, high_n: float | None = None
     ) -> Judgement:
         """A difference of loads (N) judged, with the ends of its 95 % interval where they are known."""
-        sizes = Threshold(self.measurable_load_n, self.noticed_load_n(standing_front_n), self._given("noticed_share"))
+        sizes = Threshold(self.measurable_load_n, self.noticed_load_n(standing_front_n), self.given("noticed_share"))
         return Judgement(difference_n, sizes, low_n, high_n)
 
     def angle(self, difference_deg: float, low_deg: float | None = None, high_deg: float | None = None) -> Judgement:
         """A difference of grades or angles (deg) judged."""
-        sizes = Threshold(self.measurable_deg, self.noticed_deg, self._given("noticed_deg"))
+        sizes = Threshold(self.measurable_deg, self.noticed_deg, self.given("noticed_deg"))
         return Judgement(difference_deg, sizes, low_deg, high_deg)
 
     def airborne(self, difference_s: float, low_s: float | None = None, high_s: float | None = None) -> Judgement:
         """A difference of times in the air (s) judged."""
-        sizes = Threshold(self.measurable_airborne_s, self.noticed_airborne_s, self._given("noticed_airborne_s"))
+        sizes = Threshold(self.measurable_airborne_s, self.noticed_airborne_s, self.given("noticed_airborne_s"))
         return Judgement(difference_s, sizes, low_s, high_s)
 
     def to_dict(self) -> dict:

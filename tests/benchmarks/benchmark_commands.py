@@ -28,7 +28,7 @@ COMMANDS = {
 }
 ALLOWED_S = {"limits": 4.0, "rank --punch": 4.0, "animate": 4.0, "punch": 1.0, "sweep": 1.0, "compare": 4.0}
 DRAWN_S = 3.0
-"""Allowed for the punches of 200 drawn vehicles, started and run."""
+"""Allowed for the punches of 200 random vehicles, started and run."""
 
 
 def main():

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from noseload.model import load_vehicle
-from noseload.model.batch.equilibrium import BatchCreep, BatchStanding, BatchTipOver
+from noseload.model.batch.equilibrium import BatchCreep, BatchGradeOf, BatchStanding
 from noseload.model.crawl.equilibrium import CreepEquilibrium
 from noseload.solvers.errors import Status
 from noseload.solvers.newton import solve
@@ -90,7 +90,7 @@ def test_jacobians_against_differences(family):
         equilibrium = BatchStanding(creep, shock_lengths=lengths, chassis_pose=np.full((2, 4), 0.1), free_lengths=given)
         states = np.concatenate([states, np.full((2, 4), 0.12)])
     else:
-        equilibrium = BatchTipOver(creep, [1, 0, 1, 0])
+        equilibrium = BatchGradeOf(creep, [1, 0, 1, 0])
         states = np.concatenate([states, np.full((1, 4), 0.3)])
     jacobian = equilibrium.evaluate(states, parameters)[1].copy()
     assert not (jacobian[:, :-1] != 0.0)[~equilibrium.pattern].any()

@@ -128,7 +128,7 @@ def test_compare_document_text_and_pictures(capsys, two_setups, tmp_path):
     code, out, _ = run(capsys, "compare", two_setups, "--grade", 50, "--all", "--pictures", tmp_path / "pictures")
     assert code == 0
     assert "Calculated for this vehicle as measured, plane slope, steady crawl at 50 deg: raised changes" in out
-    assert "earlier" in out and "Compared with your thresholds: measurable beyond 10 g and 0.6 deg" in out
+    assert "earlier" in out and "Compared with the default thresholds: measurable beyond 10 g and 0.6 deg" in out
     for name in ("front-load.png", "poses.png", "differences.png"):
         assert (tmp_path / "pictures" / name).read_bytes().startswith(b"\x89PNG")
 

@@ -44,6 +44,7 @@ def test_grades_in_percent(capsys):
     ("arguments", "hint"),
     [
         (("creep", "--grade", 30, "--setpu", "x"), "did you mean --setup?"),
+        (("creep", "--grad", 30), "are required: --grade; did you mean --grade?"),
         (("compare", "--repeatabilty", 3, 3), "did you mean --repeatability?"),
         (("rank", "--by", "frontload"), "did you mean front-load?"),
         (("trial", "plan", "--minuts", 30), "did you mean --minutes?"),

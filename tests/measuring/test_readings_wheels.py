@@ -8,6 +8,7 @@ from noseload.__main__ import main
 from noseload.csv_input import ReadingsFileError
 from noseload.model.errors import ModelError
 from noseload.model.units import GRAM, STANDARD_GRAVITY
+from noseload.studies.bench.board import held_vehicle
 from noseload.studies.measuring.fitted_quantities import quantity
 from noseload.studies.measuring.readings import compare_readings
 from noseload.studies.measuring.readings_wheels import FIRST_LIFT, WHEEL_LOADS, ClimbOnWheels
@@ -59,6 +60,16 @@ def test_the_sharing_of_the_pull_is_in_the_error():
     assert ClimbOnWheels(None, demo_vehicle(), "axle").spread("front_left_load", 30.0) == 0.0
     row = [path.row(40.0).front_left_load_n for path in climb.paths]
     assert climb.spread("front_left_load", 40.0) == pytest.approx((max(row) - min(row)) / np.sqrt(12.0))
+
+
+def test_locked_wheels_leave_open_how_the_axles_share_the_pull():
+    """From the rear wheels alone to the front wheels alone: some 40 g to either side of a front wheel pair at 45 deg, half of it a wheel."""
+    alone = [held_vehicle(demo_vehicle(), end) for end in ("rear", "front")]
+    climb = ClimbOnWheels(None, demo_vehicle(), "axle", alone)
+    rear, front = (path.row(45.0).front_left_load_n for path in climb.paths[1:])
+    assert rear < climb.reading("front_left_load", 45.0) < front
+    assert climb.spread("front_left_load", 45.0) == pytest.approx((front - rear) / np.sqrt(12.0))
+    assert 30.0 < (front - rear) / (GRAM * STANDARD_GRAVITY) < 60.0
 
 
 @pytest.mark.slow

@@ -44,7 +44,7 @@ def test_the_verdict_tells_the_first_wheel_the_change_and_its_range():
     drawn = result.members[1].drawn_change_s
     least, most = min(low, drawn[0]), max(high, drawn[1])
     assert f"{RAISED} by {1e3 * change:+.0f} ms ({1e3 * least:+.0f} to {1e3 * most:+.0f} ms), " in verdict
-    assert "Ranges are over 12 drawn vehicles (95 %) and front wheels -3 to +10 % faster" in verdict
+    assert "Ranges are over 12 random vehicles (95 %) and front wheels -3 to +10 % faster" in verdict
     same = replace(result, members=(result.members[0], result.members[0]))
     assert "base by +0 ms (+0 ms), too little for the film." in same.verdict
     turned = replace(result, members=result.members[::-1])

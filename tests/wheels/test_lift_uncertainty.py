@@ -18,6 +18,7 @@ from noseload.studies.wheels.climbs import first_lifts, wheel_climb
 from noseload.studies.wheels.lift_uncertainty import lift_uncertainty
 from noseload.studies.wheels.plausible import law_at
 
+pytestmark = pytest.mark.slow
 NEARBY_DEG = 1e-6
 
 
@@ -33,7 +34,6 @@ def search():
     return room.Search(vehicle, known, known.first_lift_deg, 3, 0.0)
 
 
-@pytest.mark.slow
 def test_draws_have_the_width_of_linear_propagation(found, search):
     """Small errors: 1.96 deviations of the sum of squares of one-deviation changes (JCGM 100:2008, 5.1.2)."""
     changes = []
@@ -61,7 +61,6 @@ def test_a_draw_is_the_lift_of_that_vehicle(search):
     assert search.both(errors, 4.0) == pytest.approx(own, abs=NEARBY_DEG)
 
 
-@pytest.mark.slow
 def test_shares_are_those_of_a_whole_and_the_split_comes_first(found):
     shares = [item["share"] for item in found.improve_first]
     assert shares == sorted(shares, reverse=True) and 0.5 < sum(shares) <= 1.0
@@ -123,7 +122,6 @@ def test_bad_input(capsys):
     assert "leave --headings, --block and --shafts off out" in capsys.readouterr().err
 
 
-@pytest.mark.slow
 def test_command(capsys):
     arguments = ["wheels", "--uncertainty", "--draws", "40", "--seed", "3"]
     assert main(arguments) == 0

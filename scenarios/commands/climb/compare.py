@@ -222,7 +222,7 @@ def _vehicles(options: Namespace) -> list[Vehicle]:
     files = options.vehicles or [DEMO]
     if len(files) > 1:
         return [load_vehicle(file, drive=options.drive) for file in files]
-    return load_setups(files[0], options.setups, drive=options.drive, changes=True)
+    return load_setups(files[0], options.setups, drive=options.drive, changes=True, compared=True)
 
 
 def _text(result: Any, step: float, everything: bool) -> str:
@@ -298,11 +298,25 @@ def _threshold_line(result: Comparison) -> str:
     t = result.thresholds
     standing = result.members[0].sweep.rows[0].front_load_n or 0.0
     return (
-        f"Compared with your thresholds: measurable beyond {grams_of_force(t.measurable_load_n):.0f} g and "
+        f"Compared with {_thresholds_called(t)}: measurable beyond {grams_of_force(t.measurable_load_n):.0f} g and "
         f"{t.measurable_deg:.1f} deg (twice the repeatability), noticed beyond "
         f"{grams_of_force(t.noticed_load_n(standing)):.0f} g ({100 * t.noticed_share:g} % of the static front axle load) "
         f"and {t.noticed_deg:g} deg."
     )
+
+
+def _thresholds_called(thresholds: Thresholds) -> str:
+    """'the default thresholds', and which of them the user set."""
+    names = {
+        "repeatability_g": "the measurable load",
+        "repeatability_deg": "the measurable grade",
+        "noticed_share": "the noticed load",
+        "noticed_deg": "the noticed grade",
+    }
+    given = [words for name, words in names.items() if thresholds.given(name)]
+    if len(given) == len(names):
+        return "what you set"
+    return "the default thresholds" + (f", and what you set for {' and '.join(given)}" if given else "")
 
 
 def _load_table(result: Any, step: float) -> Any:

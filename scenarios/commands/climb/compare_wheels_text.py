@@ -55,7 +55,7 @@ def wheels_punch_text(result: WheelsComparison) -> str:
 
 
 def _changed(row: dict[str, Any]) -> tuple[str, str, str, str]:
-    """What a setup changes: as given, over drawn vehicles, over laws of division, and what a film makes of it."""
+    """What a setup changes: as given, over random vehicles, over laws of division, and what a film makes of it."""
     drawn = row["change_drawn_low_s"], row["change_drawn_high_s"]
     return _change(row["change_s"]), _span(*drawn), _span(row["change_low_s"], row["change_high_s"]), row["film"]
 

@@ -69,6 +69,8 @@ def run(options: Namespace) -> int:
         print_json("describe", result.to_dict(), options, [vehicle])
     else:
         print(_text(result))
+        if not vehicle.setups and vehicle.base is None:
+            options.next_step = "noseload rank {file}    (what would help; its names serve compare)"
     return NO_SOLUTION if "standing" in result.unsaid else 0
 
 

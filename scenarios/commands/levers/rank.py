@@ -104,6 +104,7 @@ def run(options: Namespace) -> int:
             punch=wanted,
             punch_grade_deg=options.punch_grade,
             intervals=options.top or SHOWN,
+            nose_down=bool(options.json or options.csv),
             executor=executor,
             progress=counter(sys.stderr, "punches of this round"),
         )

@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 SHOWN = 10
 """Changes that are printed unless another number is asked for."""
+VERDICT_BY = {"tip_over_grade_deg": "verdict by tip-over", "front_load_n": "verdict by load"}
+"""What the last column judges."""
 STAND_WORDS = {
     "fitted": "links made to fit, springs set to the measured stand",
     "kept": "links and springs kept: the vehicle finds its own stand",
@@ -83,7 +85,8 @@ def _ready_lines(result: Rank, count: Any) -> list[str]:
         )
         for item in result.ready_made[:count]
     ]
-    header = ("name for --setups", "ready-made change", "tips later deg", "from to", "front load g", "from to", "")
+    judged = VERDICT_BY.get(result.by, "verdict")
+    header = ("name for --setups", "ready-made change", "tips later deg", "from to", "front load g", "from to", judged)
     return [
         f"ready-made changes, the best first (95 % intervals of the first; front axle load at {result.grade_deg:g} deg)",
         table(header, rows, align="<<>>>><"),

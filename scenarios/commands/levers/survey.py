@@ -1,4 +1,4 @@
-"""`noseload survey`: what a raised mount changes in many drawn vehicles."""
+"""`noseload survey`: what a raised mount changes in many random vehicles."""
 
 from __future__ import annotations
 

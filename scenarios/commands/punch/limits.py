@@ -59,7 +59,7 @@ def add_arguments(parser: Parser) -> None:
         nargs="+",
         type=grade_option(-80.0, 89.0),
         metavar="DEG",
-        help="grades of the largest throttle (default: up to 1 deg below tip-over)",
+        help="grades of the largest throttle (default: up to 1 deg below where the climb ends)",
     )
     add("--wheels", action="store_true", help="in space: the largest throttle that keeps all four wheels down")
     add_workers(parser)

@@ -130,7 +130,7 @@ def _vehicles(options: Namespace) -> list[Vehicle]:
         raise ModelError(f"map: {len(files)} files given; give one file with setups, or two files")
     if len(files) == 2:
         return [load_vehicle(file, drive=options.drive) for file in files]
-    vehicles = load_setups(files[0], options.setups, drive=options.drive, most=2)
+    vehicles = load_setups(files[0], options.setups, drive=options.drive, most=2, compared=True)
     if len(vehicles) != 2:
         raise ModelError(
             f"map: {files[0]} gives {len(vehicles)} of the two setups; add a [setups.NAME] table, or name two "

@@ -57,19 +57,20 @@ def run_wheels_map(options: Namespace, vehicles: list[Vehicle]) -> int:
 
 
 def _map_text(vehicle: Vehicle, result: Any) -> str:
-    lines = [
-        map_sentence(result),
-        "",
-        f"{shown_name(vehicle.name)}: throttle to {result.throttle:g}, first wheel in the air, ms",
-    ]
+    lines = [map_sentence(result)]
     columns = np.unique(np.linspace(0, result.rise_s.size - 1, min(MOST_COLUMNS, result.rise_s.size)).astype(int))
     head = ("grade", *(f"{1e3 * result.rise_s[j]:.0f} ms" for j in columns))
-    for k, setup in enumerate(result.setups):
-        rows = [
-            (f"{g:.1f}", *(_ms(result.first_wheel_airborne_s[k, i, j]) for j in columns))
-            for i, g in enumerate(result.grade_deg)
-        ]
-        lines += ["", f"{setup} (- where a punch cannot start)", table(head, rows)]
+    for words, times_s in (
+        ("first wheel", result.first_wheel_airborne_s),
+        ("both front wheels", result.front_axle_airborne_s),
+    ):
+        lines += ["", f"{shown_name(vehicle.name)}: throttle to {result.throttle:g}, {words} in the air, ms"]
+        if not np.nanmax(times_s, initial=0.0) > 0.0:
+            lines += ["never"]
+            continue
+        for k, setup in enumerate(result.setups):
+            rows = [(f"{g:.1f}", *(_ms(times_s[k, i, j]) for j in columns)) for i, g in enumerate(result.grade_deg)]
+            lines += ["", f"{setup} (- where a punch cannot start)", table(head, rows)]
     return "\n".join(lines)
 
 

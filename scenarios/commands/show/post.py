@@ -113,10 +113,11 @@ def run(options: Namespace) -> int:
 
 
 def _vehicles(options: Namespace) -> list[Vehicle]:
-    vehicles = load_setups(options.vehicle, options.setups, drive=options.drive, most=2)
+    vehicles = load_setups(options.vehicle, options.setups, drive=options.drive, most=2, compared=True)
     if len(vehicles) < 2:
         raise ModelError(
-            f"post: {options.vehicle or DEMO} has nothing to compare; add a [setups.NAME] table, or name two setups with --setups"
+            f"post: {options.vehicle or DEMO} has nothing to compare; name a ready-made change, such as "
+            "--setups 5_mm_lower (`noseload rank` lists them), or add a [setups.NAME] table"
         )
     return vehicles
 

@@ -107,7 +107,7 @@ def run(options: Namespace) -> int:
     asked = ReportOptions(
         options.grade, options.punch_grade, options.throttle, options.rise, options.draws, options.seed
     )
-    vehicles = load_setups(options.vehicle, options.setups, drive=options.drive)
+    vehicles = load_setups(options.vehicle, options.setups, drive=options.drive, compared=True)
     result = collect(vehicles, asked, readings=options.readings, progress=_progress)
     written = _write(result, page, options) if page or options.folder else []
     _progress("")

@@ -141,7 +141,7 @@ def draw_survey(result: Survey) -> NotebookFigure:
 
 @house_look
 def plot_tip_over_changes(result: Survey, ax: Axes | None = None) -> Axes:
-    """How the change of the tip-over grade is spread over the drawn vehicles; returns the axes."""
+    """How the change of the tip-over grade is spread over the random vehicles; returns the axes."""
     lines = result.thresholds
     ax = plot_distribution(
         result.tip_over_change_deg, ax, measured=lines.measurable_deg, noticed=lines.noticed_deg, unit="deg"

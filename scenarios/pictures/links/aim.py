@@ -1,4 +1,4 @@
-"""Positions tried for a target, and the vehicles with the most and the least front load, to scale."""
+"""Positions tried for a target, and the vehicles with the maximum and the minimum front axle load, to scale."""
 
 from __future__ import annotations
 

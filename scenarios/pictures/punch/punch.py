@@ -369,7 +369,7 @@ def _shade(ax: Axes, sure: Any, setup: str, band: str, convert: Callable) -> Non
         sure.time_s, low, high, color=look(0)[0] if band == "front_load_band_n" else INK, alpha=0.16, lw=0, zorder=0.5
     )
     ax.annotate(
-        "shaded: 95 % of drawn vehicles (errors, and what is left out)",
+        "shaded: 95 % of random vehicles (errors, and what is left out)",
         (0.99, 0.02),
         xycoords="axes fraction",
         ha="right",

@@ -157,7 +157,7 @@ def _shade(loads: Axes, attitude: Axes, setup: str, sure: WheelsUncertainty) -> 
         loads.fill_between(sure.time_s, low, high, color=WHEEL_LOOKS[wheel][0], alpha=0.16, lw=0, zorder=0.5)
     for name, colour in (("chassis_roll_deg", INK), ("nose_up_pitch_deg", PITCH_INK)):
         attitude.fill_between(sure.time_s, *bands[name], color=colour, alpha=0.16, lw=0, zorder=0.5)
-    words = "shaded: 95 % of drawn vehicles, both parts"
+    words = "shaded: 95 % of random vehicles, both parts"
     if not np.isfinite(bands["chassis_roll_deg"]).all():
         words += ", until one flips or rolls over"
     for ax, text in ((loads, f"{words}; front wheels"), (attitude, words)):

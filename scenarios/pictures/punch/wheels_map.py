@@ -26,7 +26,7 @@ MOST_NUMBERS = 80
 
 
 @house_look
-def plot_map(result: WheelsMap, ax: Axes | None = None, *, setup: int = 0) -> Axes:
+def plot_map(result: WheelsMap, ax: Axes | None = None, *, setup: int = 0, axle: bool = False) -> Axes:
     """Time in the air of the first wheel over rise time and grade, of one setup; dots where no punch can start.
 
     Parameters
@@ -35,14 +35,17 @@ def plot_map(result: WheelsMap, ax: Axes | None = None, *, setup: int = 0) -> Ax
     ax : Axes, optional
     setup : int
         Which of its setups.
+    axle : bool
+        Of both front wheels at once in place of the first wheel.
 
     Returns
     -------
     Axes
     """
     ax = figure_for(ax)
-    most = float(np.nanmax(1e3 * result.first_wheel_airborne_s, initial=1.0))
-    cells = 1e3 * result.first_wheel_airborne_s[setup]
+    times_s = result.front_axle_airborne_s if axle else result.first_wheel_airborne_s
+    most = float(np.nanmax(1e3 * times_s, initial=1.0))
+    cells = 1e3 * times_s[setup]
     times, grades = cell_edges(1e3 * result.rise_s, log=True), cell_edges(result.grade_deg)
     mesh = ax.pcolormesh(times, grades, cells, cmap="cividis", vmin=0.0, vmax=most)
     empty = np.argwhere(~np.isfinite(cells))
@@ -60,22 +63,25 @@ def plot_map(result: WheelsMap, ax: Axes | None = None, *, setup: int = 0) -> Ax
     ax.grid(False)
     ax.set_xlabel("rise of the throttle, ms")
     ax.set_ylabel("grade, deg")
-    ax.set_title(f"{shown_name(result.setups[setup])}: first wheel in the air, ms")
+    what = "both front wheels" if axle else "first wheel"
+    ax.set_title(f"{shown_name(result.setups[setup])}: {what} in the air, ms")
     ax.figure.colorbar(mesh, ax=ax)
     return ax
 
 
 @house_look
 def draw_map(result: WheelsMap) -> NotebookFigure:
-    """Figure of one panel a setup, to one scale of colours.
+    """Figure of one column a setup: the first wheel, and both front wheels where they are up anywhere, each to one scale.
 
     Returns
     -------
     Figure
     """
-    figure, axes = new_figure(5.4 * len(result.setups) + 0.6, 4.6, 1, len(result.setups))
+    count = len(result.setups)
+    rows = 2 if np.nanmax(result.front_axle_airborne_s, initial=0.0) > 0.0 else 1
+    figure, axes = new_figure(5.4 * count + 0.6, 4.6 * rows, rows, count)
     for k, ax in enumerate(axes):
-        plot_map(result, ax, setup=k)
+        plot_map(result, ax, setup=k % count, axle=k >= count)
     return figure
 
 

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from noseload.model.batch.equilibrium import BatchCreep, BatchStanding, BatchTipOver, VehicleBatch
+from noseload.model.batch.equilibrium import BatchCreep, BatchGradeOf, BatchStanding, VehicleBatch
 from noseload.model.crawl.equilibrium import OUTPUTS, TENSIONS, N, resting_pose
 from noseload.model.parameters import ENDS, check_links, kernel_parameters, measured_shock_length
 from noseload.model.vehicle import Vehicle
@@ -263,7 +263,7 @@ def _may_snap(batch: VehicleBatch, ends: tuple[str, ...]) -> np.ndarray:
 
 
 def _continued(
-    equilibrium: BatchCreep | BatchTipOver,
+    equilibrium: BatchCreep | BatchGradeOf,
     states: np.ndarray,
     first: Any,
     last: Any,
@@ -335,14 +335,15 @@ def tip_over_many(
     level = solve_batch(creep, batch.starts, 0.0, tolerance=tolerance)
     loads = creep.outputs(level.states, level.parameters)[0][0 if downhill else 1].copy()
     starts = np.concatenate([level.states, np.zeros((1, batch.cases))])
-    equilibrium = BatchTipOver(creep, 0 if downhill else 1)
+    equilibrium = BatchGradeOf(creep, 0 if downhill else 1)
     solution = _continued(equilibrium, starts, loads, 0.0 * loads, steps[0], tolerance, max_evaluations)
     for ends in ON_STOPS:
         cases = np.flatnonzero(~solution.success & _may_snap(batch, ends))
         if cases.size:
             some, none = batch.take(cases), 0.0 * loads[cases]
-            tied = BatchTipOver(BatchCreep(_tied(some, ends)), equilibrium.lifting[cases])
-            start = _continued(tied, starts[:, cases], loads[cases], none, steps[0], ROUGH, max_evaluations)
+            tied = BatchGradeOf(BatchCreep(_tied(some, ends)), equilibrium.rows[cases])
+            # Tied from level on, a shock is pulled to its stop at once: that takes the finer steps.
+            start = _continued(tied, starts[:, cases], loads[cases], none, steps[:2][-1], ROUGH, max_evaluations)
             near = equilibrium.take(cases)
             solution = solution.patched(
                 cases, _continued(near, start.states, none, none, 1, tolerance, max_evaluations)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.batch.equilibrium import BatchCreep, BatchTipOver
+from noseload.model.batch.equilibrium import BatchCreep, BatchGradeOf
 from noseload.model.crawl.equilibrium import N
 from noseload.model.parameters import ENDS, POSITION
 from noseload.solvers.batch.newton import solve_batch
@@ -109,7 +109,7 @@ def tip_over_with(
     near = np.broadcast_to(near if near.ndim == 2 else near[:, None], (N + 1, cases)).copy()
 
     def solve(numbers: VehicleBatch, states: np.ndarray, _: Any, tolerance: float) -> tuple[BatchSolution, np.ndarray]:
-        tip = BatchTipOver(BatchCreep(numbers), 1)
+        tip = BatchGradeOf(BatchCreep(numbers), 1)
         found = solve_batch(tip, states, 0.0, tolerance=tolerance, max_evaluations=NEAR_EVALUATIONS, polish=False)
         return found, found.states[N].copy()
 

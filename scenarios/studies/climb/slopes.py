@@ -149,9 +149,10 @@ class CreepSlopes:
         k = ENDS.index(end)
         return np.vstack([jacobian, observed[k]]), np.vstack([residual, outputs[k]])
 
-    def values(self) -> Outcomes:
-        """The outcomes themselves."""
-        tips = {end: None if p is None else float(np.degrees(p.parameter)) for end, p in self.tips.items()}
+    def values(self, *, nose_down: bool = True) -> Outcomes:
+        """The outcomes themselves; the path nose down need not be followed where its tip-over is not wanted."""
+        points = self.tips if nose_down else {"front": self.climb.tip_point("front"), "rear": None}
+        tips = {end: None if p is None else float(np.degrees(p.parameter)) for end, p in points.items()}
         row = self.row
         grip = None if self.climb.overdriven else row.grip_needed
         return Outcomes(tips["front"], tips["rear"], row.front_load_n, row.nose_up_pitch_deg, grip)

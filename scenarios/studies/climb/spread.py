@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.batch.equilibrium import BatchCreep, BatchStanding, BatchTipOver, VehicleBatch
+from noseload.model.batch.equilibrium import BatchCreep, BatchGradeOf, BatchStanding, VehicleBatch
 from noseload.model.crawl.equilibrium import N, resting_pose
 from noseload.model.parameters import ENDS, kernel_parameters, measured_shock_length
 from noseload.solvers.batch.newton import solve_batch
@@ -147,7 +147,7 @@ def tip_over_spread(standing: SpreadStanding, *, near: np.ndarray | None = None,
     left = np.flatnonzero(standing.success)
     tried, starts = _near(near, left, N + 1, batch.cases)
     if tried.size:
-        solution = solve_batch(BatchTipOver(BatchCreep(batch.take(tried)), 1), starts, 0.0)
+        solution = solve_batch(BatchGradeOf(BatchCreep(batch.take(tried)), 1), starts, 0.0)
         grades[tried] = np.where(solution.success, solution.states[N], np.nan)
         left = np.setdiff1d(left, tried[solution.success])
     if left.size:

@@ -164,7 +164,8 @@ def compare(
     """
     if len(vehicles) < 2:
         raise ModelError(
-            "compare: nothing to compare; add a [setups.NAME] table to the vehicle file, or give a second file"
+            "compare: nothing to compare; name a ready-made change, such as --setups 5_mm_lower (`noseload rank` lists them), "
+            "add a [setups.NAME] table to the vehicle file, or give a second file"
         )
     thresholds = thresholds or Thresholds()
     climbs = [climb_of(v) for v in vehicles] if climbs is None else list(climbs)

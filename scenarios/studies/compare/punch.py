@@ -111,7 +111,7 @@ class PunchDifference:
     hops : tuple of int
         Hops of the first and of this setup.
     odds : PunchOdds or None
-        Over drawn vehicles: both parts of the error together.
+        Over random vehicles: both parts of the error together.
     """
 
     setup: str
@@ -363,7 +363,7 @@ def _all_run(members: tuple) -> bool:
 def _odds(
     vehicles: list[Vehicle], options: dict[str, float], draws: int, seed: int
 ) -> list[None] | tuple[PunchOdds, ...]:
-    """Chances of every difference over drawn vehicles; None each without draws."""
+    """Chances of every difference over random vehicles; None each without draws."""
     if not draws:
         return [None] * (len(vehicles) - 1)
     group = ErrorGroup(vehicles, punch=True)

@@ -1,4 +1,4 @@
-"""The sentence about what a setup changes in a punch: from drawn vehicles, hop by hop, no verdict where hops differ in number."""
+"""The sentence about what a setup changes in a punch: from random vehicles, hop by hop, no verdict where hops differ in number."""
 
 from __future__ import annotations
 

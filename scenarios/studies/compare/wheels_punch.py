@@ -51,9 +51,9 @@ class WheelsMember:
     runs : tuple of WheelsPunch
         Under the laws of division of the comparison; those that cannot start have no traces.
     drawn_change_s : (float, float) or None
-        95 % ends of what it changes over drawn vehicles, s; None of the first setup, or where too few draws run.
+        95 % ends of what it changes over random vehicles, s; None of the first setup, or where too few draws run.
     share_lifting : float or None
-        Share of the drawn vehicles in which any wheel lifts.
+        Share of the random vehicles in which any wheel lifts.
     """
 
     setup: str
@@ -104,7 +104,7 @@ class WheelsComparison(Result):
         return found[0], min(good, default=float("nan")), max(good, default=float("nan"))
 
     def judged(self, member: WheelsMember) -> Judgement:
-        """The change against what a film shows, with all that it may be: over mismatches and over drawn vehicles."""
+        """The change against what a film shows, with all that it may be: over mismatches and over random vehicles."""
         change, low, high = self.change_s(member)
         drawn = member.drawn_change_s or (low, high)
         return self.thresholds.airborne(change, min(low, drawn[0]), max(high, drawn[1]))
@@ -217,7 +217,7 @@ def compare_wheels_punch(
 def _drawn(
     vehicles: Sequence[Vehicle], members: list[WheelsMember], wheel: str, asked: dict[str, Any], draws: int, seed: int
 ) -> list[WheelsMember]:
-    """The members with what drawn vehicles make of their changes; all in one batch."""
+    """The members with what random vehicles make of their changes; all in one batch."""
     group, name = ErrorGroup(vehicles, punch=True, space=True), f"{wheel}_airborne_s"
     errors, sizes = group.draw(draws, seed), group.draw_left_out(draws, seed)
     found = run_drawn(group.members, errors, sizes, asked, many=punch_wheels_many, names=(name, *_LIFTS))
@@ -257,7 +257,7 @@ def verdict_of(result: WheelsComparison) -> str:
     if result.wheel is None:
         shares = [member.share_lifting for member in result.members if member.share_lifting]
         some = (
-            f", though one does in up to {100 * max(shares):.3g} % of {result.draws} drawn vehicles" if shares else ""
+            f", though one does in up to {100 * max(shares):.3g} % of {result.draws} random vehicles" if shares else ""
         )
         return f"Calculated: {where}, no wheel of any setup leaves the ground{some}."
     told = [member for member in result.members[1:] if member.punch.time_s.size]
@@ -281,7 +281,7 @@ def _change_words(name: str, change: Judgement) -> str:
 
 def _range_words(result: WheelsComparison) -> str:
     """Over what the ranges are."""
-    over = [f"{result.draws} drawn vehicles (95 %)"] if any(m.drawn_change_s for m in result.members) else []
+    over = [f"{result.draws} random vehicles (95 %)"] if any(m.drawn_change_s for m in result.members) else []
     if result.mismatches_percent:
         first, last = min(result.mismatches_percent), max(result.mismatches_percent)
         over.append(f"front wheels {first:+g} to {last:+g} % faster, on free or loaded radii")

@@ -1,4 +1,4 @@
-"""Punches of drawn vehicles in blocks: as given, all errors, either part alone, each error alone to both sides; and intervals from them."""
+"""Punches of random vehicles in blocks: as given, all errors, either part alone, each error alone to both sides; and intervals from them."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Punches of drawn vehicles in one batch: errors of measurement, and what the model leaves out where a punch can carry it."""
+"""Punches of random vehicles in one batch: errors of measurement, and what the model leaves out where a punch can carry it."""
 
 from __future__ import annotations
 
@@ -153,7 +153,7 @@ def nothing_left_out(group: ErrorGroup, cases: int) -> np.ndarray:
 
 @dataclass(frozen=True)
 class PunchOdds:
-    """What a setup changes in a punch over drawn vehicles; numbers are the setup's less the first's.
+    """What a setup changes in a punch over random vehicles; numbers are the setup's less the first's.
 
     Attributes
     ----------

@@ -29,15 +29,18 @@ GAIN_WORDS = {
 }
 
 
-def judged_gain(result: Rank, item: WholeChange) -> Judgement | None:
-    """The gain of a whole change by the outcome that ranks, in grams, degrees or milliseconds; None without a number.
+def judged_gain(result: Rank, item: WholeChange, by: str | None = None) -> Judgement | None:
+    """The gain of a whole change, in grams, degrees or milliseconds; None without a number.
 
     Parameters
     ----------
     result : Rank
     item : WholeChange
+    by : str, optional
+        Outcome; default the one that ranks.
     """
-    by, effect = result.by, item.effects[result.by]
+    by = by or result.by
+    effect = item.effects.get(by)
     if effect is None or by not in GAIN_WORDS:
         return None
     sizes, span = result.thresholds, item.intervals.get(by, (None, None))
@@ -60,17 +63,18 @@ def size_of(value: float, unit: str) -> str:
     return f"{value:.1f} {unit}" if unit == "deg" else f"{value:.0f} {unit}"
 
 
-def gain_words(result: Rank, item: WholeChange) -> str:
+def gain_words(result: Rank, item: WholeChange, by: str | None = None) -> str:
     """'it tips 1.2 deg later, 1.0 to 1.3 deg: noticeable'; '' without a number."""
-    judged = judged_gain(result, item)
+    by = by or result.by
+    judged = judged_gain(result, item, by)
     if judged is None:
         return ""
-    unit = unit_of(result.by)
+    unit = unit_of(by)
     low, high = judged.span
     if max(abs(low), abs(high)) < LEAST_TOLD[unit]:
         return "no change worth telling"
     punch = 0.0 if result.punch_grade_deg is None else result.punch_grade_deg
-    words = GAIN_WORDS[result.by].format(size=size_of(judged.value, unit), grade=result.grade_deg, punch=punch)
+    words = GAIN_WORDS[by].format(size=size_of(judged.value, unit), grade=result.grade_deg, punch=punch)
     between = "" if judged.low is None else f", {from_to(low, high, 1 if unit == 'deg' else 0)} {unit}"
     return f"{words}{between}: {judged.short_words()}"
 
@@ -86,7 +90,7 @@ def best_changes(result: Rank, count: int) -> list[WholeChange]:
 
 
 def rank_sentence(result: Rank) -> str:
-    """Yes, no or undecided: whether the best ready-made change would be noticed."""
+    """Yes, no or undecided: whether the best ready-made change would be noticed, by what ranks or else by load."""
     if result.by not in GAIN_WORDS:
         return "No verdict: there is no size of this outcome that would be noticed."
     if not result.ready_made or all(item.effects[result.by] is None for item in result.ready_made):
@@ -95,7 +99,23 @@ def rank_sentence(result: Rank) -> str:
     judged = judged_gain(result, best[0]) if best else None
     if judged is None:
         return f"No: none of {len(result.ready_made)} ready-made changes gains anything."
-    return f"{judged.answer.capitalize()}. Best of {len(result.ready_made)}: {best[0].label}; {gain_words(result, best[0])}."
+    best_of = f"est of {len(result.ready_made)}: {best[0].label}; {gain_words(result, best[0])}."
+    more = _by_load(result, judged.answer)
+    if more is None:
+        return f"{judged.answer.capitalize()}. B{best_of}"
+    item, load = more
+    words = f"{item.label}; {gain_words(result, item, 'front_load_n')}"
+    return f"{load.answer.capitalize()}, by front axle load: {words}. By tip-over {judged.answer}, b{best_of}"
+
+
+def _by_load(result: Rank, answer: str) -> tuple[WholeChange, Judgement] | None:
+    """The change that gains most front axle load, where tip-over ranks and load answers surer of being noticed; else None."""
+    surer = {"no": ("yes", "undecided"), "undecided": ("yes",)}.get(answer, ())
+    if result.by != "tip_over_grade_deg" or not surer:
+        return None
+    judged = [(item, judged_gain(result, item, "front_load_n")) for item in result.ready_made]
+    found = [(item, load) for item, load in judged if load is not None and load.answer in surer]
+    return max(found, key=lambda pair: pair[1].value, default=None)
 
 
 def stopped_sentence(result: Rank) -> str:

@@ -66,6 +66,7 @@ def rank(
     punch_grade_deg: float | None = None,
     thresholds: Thresholds | None = None,
     intervals: int = 0,
+    nose_down: bool = True,
     executor: Any = None,
     progress: Callable[..., Any] | None = None,
 ) -> Rank:
@@ -90,6 +91,8 @@ def rank(
         What a gain is held against.
     intervals : int
         So many of the best ready-made changes are given 95 % intervals.
+    nose_down : bool
+        Also what setups and whole changes do to the tip-over nose down, which takes a path of its own each.
     executor : concurrent.futures.Executor, optional
         Where the punches are run.
     progress : callable, optional
@@ -121,8 +124,9 @@ def rank(
     values, by_parameter = creep.values(), creep.by_parameter()
     own = as_outcomes(values)
     candidates = _candidates(vehicle, climb, by_parameter, parts)
-    wholes = [solve_whole(item, own, grade) for item in whole_vehicles(vehicle)]
-    made = [solve_whole(item, own, grade) for item in ready_vehicles(vehicle)]
+    nose_down |= by == "tip_over_downhill_grade_deg"
+    wholes = [solve_whole(item, own, grade, nose_down=nose_down) for item in whole_vehicles(vehicle)]
+    made = [solve_whole(item, own, grade, nose_down=nose_down) for item in ready_vehicles(vehicle)]
     if intervals and by in OUTCOMES:
         # Only the best are punched: a limit searched anew costs a second.
         best = {item.name for item in best_first([item for item, _ in made], by)[:intervals]}

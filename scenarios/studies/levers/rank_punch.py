@@ -8,6 +8,7 @@ import numpy as np
 
 from noseload.model.vehicle import Vehicle
 from noseload.studies.punch.many import punch_many
+from noseload.studies.punch.rounds import ROUGH, ROUGH_STEP_S, SINGLY_BELOW
 
 PUNCH_OUTCOMES = ("punch_front_load_min_n", "punch_front_airborne_s", "punch_limit_grade_deg")
 """Least front load and airborne time at the punch's grade; steepest grade up to which the front stays down."""
@@ -15,14 +16,16 @@ SCAN = 6.0
 SHALLOWEST = -20.0
 CUT = 0.5
 """Grades between those of the scan, where the limit must lie, and two below them, deg."""
+STEPS, OWN_STEPS = range(-2, round(SCAN / CUT)), range(-2, 4)
+"""Of the second look, from the last grade of the scan without a lift on."""
 OFF = 0.05
 """A limit by the least load's way to zero that falls so far out of its bracket, deg, is searched by halves."""
 FINE = 0.1
-SINGLY_BELOW = 16
-"""Punches asked at once that accurate single runs answer faster than a batch."""
 BELOW = 1.5
 """Levers are looked at this far below the limit, deg: there a unit of most still leaves load on the front."""
 AHEAD = 0.25
+TOLERANCE = 1e-4
+"""Of the batch: both sides of a lever err alike, so that effects are within 0.1 g and a half percent."""
 
 
 @dataclass(frozen=True)
@@ -61,8 +64,9 @@ def _least_loads(
 class LimitSearch:
     """Steepest grades up to which a full punch never lifts the front axle.
 
-    A scan in steps of 6 deg; then grades half a degree apart around the first lift, where the least load's way to zero
-    is followed by a parabola. What does not end that way (a start that nothing holds) is narrowed down by halves.
+    A rough scan in steps of 6 deg; then grades half a degree apart around the first lift, where the least load's way to
+    zero is followed by a parabola. What does not end that way (a start that nothing holds) is narrowed down by halves.
+    The first vehicle, for which the others wait, is scanned in whole degrees at once, so that few accurate runs are left.
 
     Parameters
     ----------
@@ -74,33 +78,42 @@ class LimitSearch:
     def __init__(self, vehicles: Sequence[Vehicle], steepest_deg: float) -> None:
         self.vehicles, self.steepest = list(vehicles), steepest_deg
         self.scan = np.arange(SHALLOWEST, steepest_deg + SCAN, SCAN)
+        self.finer = np.arange(SHALLOWEST, self.scan[-1] + CUT, 2.0 * CUT)
         self.limits = np.full(len(self.vehicles), np.nan)
         """Not a number where the front lifts at every grade, `steepest_deg` where it never does."""
 
     def first_cases(self) -> tuple:
         """Vehicles and grades of the scan."""
-        return [v for v in self.vehicles for _ in self.scan], np.tile(self.scan, len(self.vehicles))
+        vehicles = [v for v in self.vehicles for _ in self.scan] + [self.vehicles[0]] * self.finer.size
+        return vehicles, np.concatenate([np.tile(self.scan, len(self.vehicles)), self.finer])
 
     def bracket(self, loads: np.ndarray) -> None:
         """Take the least loads of the scan (N; 0 where lifted)."""
+        loads, own = np.split(loads, [-self.finer.size])
         lifted = loads.reshape(len(self.vehicles), -1) <= 0.0
         first = np.where(lifted.any(axis=1), lifted.argmax(axis=1), self.scan.size)
         self.limits[first == self.scan.size] = self.steepest
         self.which = np.flatnonzero((first > 0) & (first < self.scan.size))
         self.low = self.scan[first[self.which] - 1]
+        if 0 in self.which:
+            within = (self.finer > self.low[0] - OFF) & (self.finer < self.low[0] + SCAN + OFF)
+            self.low[0] = self.finer[within][np.argmax(own[within] <= 0.0) - 1]
 
     def grades_of(self, some: np.ndarray) -> np.ndarray:
-        """Grades (places, 15) around the brackets of some of those with one."""
-        return self.low[some, None] + CUT * np.arange(-2, round(SCAN / CUT))
+        """Grades (places, steps) around the brackets of the first vehicle, or of some of the others with one."""
+        steps = OWN_STEPS if self.which[some[0]] == 0 else STEPS
+        return self.low[some, None] + CUT * np.array(steps)
 
     def cases(self, some: np.ndarray) -> tuple:
         """Vehicles and grades of the second look at some of those with a bracket."""
+        if not len(some):
+            return [], np.empty(0)
         grades = self.grades_of(some)
         return [self.vehicles[k] for k in self.which[some] for _ in range(grades.shape[1])], grades.ravel()
 
     def settle(self, some: Any, loads: np.ndarray, many: Callable) -> None:
         """Take the least loads of the second look; the limits are known then."""
-        grades = self.grades_of(some)
+        grades = self.grades_of(some) if len(some) else np.empty((0, 0))
         for place, row, load in zip(some, grades, loads.reshape(grades.shape), strict=True):
             # Loads below the bracket are above zero by the scan.
             first = next((j for j in range(2, row.size) if load[j] <= 0.0), row.size)
@@ -163,7 +176,8 @@ def punch_outcomes(
     """
     search = LimitSearch([vehicle, *wholes], 60.0 if tip_over_deg is None else tip_over_deg)
     vehicles, grades = search.first_cases()
-    search.bracket(_least_loads(vehicles, grades, many, stop_at_lift=True)[0])
+    rough = {"tolerance": ROUGH, "largest_step_s": ROUGH_STEP_S}
+    search.bracket(_least_loads(vehicles, grades, many, stop_at_lift=True, **rough)[0])
     others = np.flatnonzero(search.which > 0)
     if search.which.size > others.size:
         # The vehicle's own limit comes first: it says where levers are looked at.
@@ -190,6 +204,7 @@ def punch_outcomes(
         np.concatenate([at for _, at in parts]),
         many,
         stop_at_lift=looks,
+        tolerance=TOLERANCE,
     )
     ends = np.cumsum([len(vehicles) for vehicles, _ in parts])[:-1]
     (loads, moved, changed, looked), (airborne, flown, up, _) = np.split(loads, ends), np.split(airborne, ends)

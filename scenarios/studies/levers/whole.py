@@ -67,18 +67,22 @@ def other_setup(root: Vehicle, name: str, drive: str) -> Vehicle:
     )
 
 
-def solve_whole(item: tuple, own: dict, grade: float) -> tuple:
-    """The whole change with its creep outcomes, and its vehicle (None where it cannot be solved)."""
+def solve_whole(item: tuple, own: dict, grade: float, *, nose_down: bool = True) -> tuple:
+    """The whole change with its creep outcomes, and its vehicle (None where it cannot be solved).
+
+    `nose_down` : whether the tip-over nose down is among them.
+    """
     name, kind, label, vehicle = item
     nothing = dict.fromkeys(OUTCOMES)
     if isinstance(vehicle, Exception):
         return WholeChange(name, kind, label, nothing, nothing, {}, "no_solution", str(vehicle)), None
     try:
         climb = climb_of(vehicle)
-        found = as_outcomes(
-            rigid_outcomes(vehicle, grade) if isinstance(climb, RigidClimb) else CreepSlopes(climb, grade).values()
-        )
-        row = climb.row(grade)
+        if isinstance(climb, RigidClimb):
+            found, row = as_outcomes(rigid_outcomes(vehicle, grade)), climb.row(grade)
+        else:
+            creep = CreepSlopes(climb, grade)
+            found, row = as_outcomes(creep.values(nose_down=nose_down)), creep.row
     except SolverError as error:
         return WholeChange(name, kind, label, nothing, nothing, {}, "no_solution", str(error)), None
     return WholeChange(

@@ -48,29 +48,44 @@ class LinkRoom:
 
     def allowed(self, points: np.ndarray) -> np.ndarray:
         """True (cases,) inside the building limits."""
-        limits = self.limits
-        p = {key: points[2 * i : 2 * i + 2] for i, key in enumerate(POINTS)}
-        good = np.ones(points.shape[1], dtype=bool)
-        links = {
-            (end, link): (p[f"{end}.{link}.chassis_end_mm"], p[f"{end}.{link}.axle_end_mm"])
-            for end in ENDS
-            for link in LINKS
-        }
+        return (self.rooms(points) >= 0.0).all(axis=0) & ~self.crossing(points)
+
+    def rooms(self, points: np.ndarray) -> np.ndarray:
+        """How far each limit is from being broken, mm (limits, cases); crossing links are not among them."""
+        limits, links, rooms = self.limits, _links(points), []
         for (end, _), (chassis, axle) in links.items():
             length = np.hypot(*(chassis - axle))
-            good &= (length >= limits.shortest) & (length <= limits.longest)
-            good &= (chassis[1] >= limits.clearance) & (axle[1] >= limits.clearance)
             centre = np.array(self.origins[end])[:, None] * 1e3
-            good &= np.hypot(*(axle - centre)) <= self.radii[end]
+            rooms += [
+                length - limits.shortest,
+                limits.longest - length,
+                chassis[1] - limits.clearance,
+                axle[1] - limits.clearance,
+                self.radii[end] - np.hypot(*(axle - centre)),
+            ]
         for end in ENDS:
             for side in (0, 1):
-                lower, upper = links[end, "lower_link"][side], links[end, "upper_link"][side]
-                good &= upper[1] - lower[1] >= limits.separation
-        names = list(links)
-        for i, a in enumerate(names):
-            for b in names[i + 1 :]:
-                good &= ~_cross(*links[a], *links[b])
-        return good
+                rooms.append(links[end, "upper_link"][side][1] - links[end, "lower_link"][side][1] - limits.separation)
+        return np.array(rooms)
+
+    def crossing(self, points: np.ndarray) -> np.ndarray:
+        """True (cases,) where a link crosses another in the side view."""
+        links = list(_links(points).values())
+        crossed = np.zeros(points.shape[1], dtype=bool)
+        for i, a in enumerate(links):
+            for b in links[i + 1 :]:
+                crossed |= _cross(*a, *b)
+        return crossed
+
+
+def _links(points: np.ndarray) -> dict[tuple[str, str], tuple[np.ndarray, np.ndarray]]:
+    """Chassis and axle end (2, cases) of every link, by axle and link."""
+    p = {key: points[2 * i : 2 * i + 2] for i, key in enumerate(POINTS)}
+    return {
+        (end, link): (p[f"{end}.{link}.chassis_end_mm"], p[f"{end}.{link}.axle_end_mm"])
+        for end in ENDS
+        for link in LINKS
+    }
 
 
 def _cross(a: np.ndarray, b: np.ndarray, c: np.ndarray, d: np.ndarray) -> np.ndarray:

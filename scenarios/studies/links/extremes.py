@@ -1,4 +1,4 @@
-"""Results of the search for the most and the least front load, and the limits within which it builds."""
+"""Results of the search for the maximum and the minimum front axle load, and the limits within which it builds."""
 
 from __future__ import annotations
 

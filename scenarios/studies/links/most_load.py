@@ -1,4 +1,4 @@
-"""Show me a linkage that presses the front down: all link ends searched for the most and the least front load.
+"""Show me a linkage that presses the front down: all link ends searched for the maximum and the minimum front axle load.
 
 Every candidate is the same vehicle built with other link ends: links made to fit, springs holding it at the measured
 ride height, within stated building limits. What differs at a grade is attitude alone.
@@ -7,48 +7,33 @@ ride height, within stated building limits. What differs at a grade is attitude 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from math import radians
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.batch.equilibrium import BatchCreep, BatchStanding
-from noseload.model.crawl.equilibrium import N
 from noseload.model.errors import ModelError
-from noseload.model.parameters import ENDS, LINKS, axle_of, true_length_of
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
-from noseload.solvers.batch.newton import solve_batch
-from noseload.solvers.batch.polish import apart, polish
 from noseload.solvers.batch.search import search
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.creep import Climb
-from noseload.studies.climb.many import stand_many
 from noseload.studies.punch.many import BATCH_FROM, punch_many
 from noseload.studies.punch.punch import punch
 
-from .building_limits import LinkRoom, check_limits
+from .building_limits import check_limits
 from .candidates import POINTS, as_built, point_of
 from .extremes import BuildingLimits, Extreme, MostLoad
+from .linkages import Linkages
+from .summits import highest
 
 if TYPE_CHECKING:
-    from noseload.model.batch.equilibrium import VehicleBatch
-    from noseload.solvers.batch.polish import Polished
-    from noseload.solvers.batch.search import SearchResult
+    pass
 
 
-GRADE_STEP = 0.3
-"""Largest step in grade on the way from level, rad."""
-STARTS, APART_MM = 3, 2.0
-"""Places that the last climb starts from, and how far apart they are in some coordinate."""
-SMALLEST_MM, GAIN_N = 0.1, 2e-3
-"""Nobody places a bolt better; a round that gains less than 0.2 g halves the step."""
 CREEP_SEARCH, PUNCH_SEARCH = (160, 30), (32, 8)
 """Population and generations by default."""
-LONGEST, SETTLED = 400, (40, 3e-3)
-"""Generations of a search that is polished, and when it ends before: forty of them together gain less than 0.3 g."""
-QUICK: dict[str, Any] = {"tolerance": 1e-8, "polish": False, "max_evaluations": 16}
-"""Solver options for a candidate; the found vehicles are solved again by the path of their own climb."""
 
 
 def most_front_load(
@@ -64,7 +49,7 @@ def most_front_load(
     polished: bool = False,
     progress: Callable[..., Any] | None = None,
 ) -> MostLoad:
-    """Search all link ends for the most and the least front load in a steady crawl, or in a punch.
+    """Search all link ends for the maximum and the minimum front axle load in a steady crawl, or in a punch.
 
     Parameters
     ----------
@@ -74,14 +59,13 @@ def most_front_load(
     limits : BuildingLimits, optional
     seed : int
     population, generations : int, optional
-        Of the differential evolution, once for the most and once for the least; default 160 and 30, in a punch 32 and 8;
-        polished and without a number of generations: until forty of them gain less than 0.3 g, 400 at most.
+        Of the differential evolution, once for the most and once for the least; default 160 and 30, in a punch 32 and 8.
     throttle : float or None
         The found vehicles are also punched to this throttle; None: not.
     in_punch : bool
         Search for the smallest front load during the punch instead; where the front leaves the ground, for the time it is off it.
     polished : bool
-        Search until it settles, and climb on from the best places found until no step gains (in a crawl).
+        Climb by slopes instead, from random linkages until several come to the same top (in a crawl; see `highest`).
     progress : callable, optional
         Called with the share done, 0..1.
 
@@ -97,12 +81,14 @@ def most_front_load(
         No candidate at all is allowed.
     """
     population = population or (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[0]
-    to_the_end = polished and not in_punch and generations is None
+    polished = polished and not in_punch
     if generations is None:
-        generations = LONGEST if to_the_end else (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[1]
+        generations = (PUNCH_SEARCH if in_punch else CREEP_SEARCH)[1]
     if in_punch and throttle is None:
         raise ModelError("a search in a punch needs a throttle, such as 1")
+    # The setups of the file are of other linkages: one that cannot be built refuses no candidate.
     present = as_built(vehicle)
+    present = replace(present, document={k: v for k, v in present.document.items() if k not in ("setups", "changes")})
     limits = (limits or BuildingLimits()).filled(present)
     check_limits(limits)
     if generations < 1:
@@ -113,37 +99,40 @@ def most_front_load(
             f"grade {grade_deg:g} deg: the vehicle itself has no steady crawl there ({here.status}); choose a grade "
             "below its tip-over"
         )
-    candidates = _Candidates(present, limits, radians(grade_deg))
+    linkages = Linkages(present, limits, radians(grade_deg))
     start = np.array([c for key in POINTS for c in point_of(present, key)])
     found, ends, total, refused = {}, {}, 0, 0
     for part, (name, sign) in enumerate((("most", 1.0), ("least", -1.0))):
 
-        def report(generation: int, part: int = part) -> None:
+        def report(share: float, part: int = part) -> None:
             if progress is not None:
-                progress((part + generation / generations) / 2.0)
+                progress((part + share) / 2.0)
 
         def value(points: np.ndarray, sign: float = sign) -> np.ndarray:
-            loads = candidates.front_loads(points)
+            loads = linkages.front_loads(points)
             return sign * (_punched(present, points, loads, grade_deg, throttle) if in_punch else loads)
 
-        result = search(
-            value,
-            start - limits.reach,
-            start + limits.reach,
-            seed=seed,
-            population=population,
-            generations=generations,
-            start=start,
-            confirm=lambda point: _climbs(present, point, grade_deg),
-            progress=report,
-            settled=SETTLED if to_the_end else None,
-        )
-        total, refused = total + result.evaluations, refused + result.refused
-        best = result.points[:, 0]
-        if polished and not in_punch:
-            last = _polished(value, result, start, limits.reach, lambda point: _climbs(present, point, grade_deg))
-            total += last.evaluations
-            ends[name], best = tuple((sign * last.values).tolist()), last.points[:, 0]
+        def confirm(point: np.ndarray) -> bool:
+            return _climbs(present, point, grade_deg)
+
+        if polished:
+            summit = highest(linkages, sign, start, limits.reach, seed=seed, confirm=confirm, progress=report)
+            best, ends[name] = summit.point, summit.values
+            total, refused = total + summit.evaluations, refused + summit.refused
+        else:
+            result = search(
+                value,
+                start - limits.reach,
+                start + limits.reach,
+                seed=seed,
+                population=population,
+                generations=generations,
+                start=start,
+                confirm=confirm,
+                progress=lambda generation, report=report: report(generation / generations),
+            )
+            best = result.points[:, 0]
+            total, refused = total + result.evaluations, refused + result.refused
         points = _points(best)
         found[name] = _extreme(name, as_built(present, points), points, grade_deg, throttle)
     return MostLoad(
@@ -157,22 +146,6 @@ def most_front_load(
         seed,
         ends,
         "punch" if in_punch else "creep",
-    )
-
-
-def _polished(value: Callable, result: SearchResult, start: np.ndarray, reach: float, confirm: Callable) -> Polished:
-    """The best places of a search, far enough from each other, climbed on from."""
-    kept = [0, *(k for k in apart(result.points, 3 * STARTS, APART_MM)[1:] if confirm(result.points[:, k]))][:STARTS]
-    return polish(
-        value,
-        result.points[:, kept],
-        result.values[kept],
-        start - reach,
-        start + reach,
-        step=0.1 * reach,
-        smallest=SMALLEST_MM,
-        gain=GAIN_N,
-        confirm=confirm,
     )
 
 
@@ -244,83 +217,3 @@ def _extreme(name: str, vehicle: Vehicle, points: dict[str, list[float]], grade_
         climb,
         row,
     )
-
-
-class _Candidates:
-    """Front loads of many linkages of one vehicle at one grade; points (16, cases) in mm, order of POINTS."""
-
-    def __init__(self, vehicle: Vehicle, limits: BuildingLimits, grade: float) -> None:
-        self.room, self.grade = LinkRoom(vehicle, limits), grade
-        self.one = stand_many([vehicle])
-        shock = [axle_of(vehicle, end).shock for end in ENDS]
-        self.shock_lengths = np.array([[true_length_of(s)] for s in shock])
-        self.given = np.array([[np.nan if s.free_length is None else s.free_length] for s in shock])
-        self.origins = self.room.origins
-        self.orientation = None
-        self._creep(self.one, 1)
-
-    def front_loads(self, points: np.ndarray) -> np.ndarray:
-        """Front load, N; NaN outside the building limits or where there is no such crawl."""
-        loads = np.full(points.shape[1], np.nan)
-        good = np.flatnonzero(self.room.allowed(points))
-        if good.size:
-            loads[good] = self._solve(points[:, good])
-        return loads
-
-    def _solve(self, points: np.ndarray) -> np.ndarray:
-        cases = points.shape[1]
-        batch = self.one.take(np.zeros(cases, dtype=int))
-        changes = {}
-        for i, key in enumerate(POINTS):
-            end, link, side = key.split(".")
-            body = "chassis" if side.startswith("chassis") else end
-            for axis, row in (("x", 0), ("z", 1)):
-                changes[f"{end}_{link}_{body if body == 'chassis' else 'axle'}_{axis}"] = (
-                    1e-3 * points[2 * i + row] - self.origins[body][row]
-                )
-        for end in ENDS:
-            for link in LINKS:
-                a, b = (POINTS.index(f"{end}.{link}.{side}_end_mm") for side in ("chassis", "axle"))
-                changes[f"{end}_{link}_length"] = 1e-3 * np.hypot(
-                    points[2 * a] - points[2 * b], points[2 * a + 1] - points[2 * b + 1]
-                )
-        batch = batch.with_values(changes)
-        return self._creep(batch, cases)
-
-    def _creep(self, batch: VehicleBatch, cases: int) -> np.ndarray:
-        """Standing solved for the free lengths, then the grade in a few steps; what needs many tries is left out."""
-        lengths, given = (np.repeat(a, cases, axis=1) for a in (self.shock_lengths, self.given))
-        first = np.array([batch["rear_free_length"], batch["front_free_length"]])
-        standing = solve_batch(
-            BatchStanding(BatchCreep(batch), shock_lengths=lengths, free_lengths=given),
-            np.concatenate([batch.starts, first]),
-            0.0,
-            **QUICK,
-        )
-        loads = np.full(cases, np.nan)
-        kept = np.flatnonzero(standing.success)
-        batch = batch.with_values({"rear_free_length": standing.states[N], "front_free_length": standing.states[N + 1]})
-        creep, states = BatchCreep(batch.take(kept)), standing.states[:N, kept]
-        kept, creep, states = self._stable(creep, states, 0.0, kept)
-        steps = max(1, int(np.ceil(abs(self.grade) / GRADE_STEP)))
-        for k in range(1, steps + 1):
-            grade = k / steps * self.grade
-            solution = solve_batch(creep, states, np.full(kept.size, grade), **QUICK)
-            good = np.flatnonzero(solution.success)
-            kept, creep, states = self._stable(creep.take(good), solution.states[:, good], grade, kept[good])
-        if kept.size:
-            loads[kept] = creep.outputs(states, np.full(kept.size, self.grade))[0][1]
-        return loads
-
-    def _stable(
-        self, creep: BatchCreep, states: np.ndarray, grade: float, kept: np.ndarray
-    ) -> tuple[np.ndarray, BatchCreep, np.ndarray]:
-        """Those cases whose tangent has the orientation of the present vehicle standing: past a fold it turns."""
-        if not kept.size:
-            return kept, creep, states
-        jacobian = creep.evaluate(states, np.full(kept.size, grade))[1][:, :N]
-        sign = np.linalg.slogdet(np.moveaxis(jacobian, -1, 0))[0]
-        if self.orientation is None:
-            self.orientation = sign[0]
-        good = np.flatnonzero(sign == self.orientation)
-        return kept[good], creep.take(good), states[:, good]

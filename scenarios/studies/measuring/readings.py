@@ -11,6 +11,7 @@ import numpy as np
 
 from noseload.csv_input import Readings, read_readings
 from noseload.model.measuring.weighing import tray_correction
+from noseload.model.parameters import ENDS
 from noseload.model.units import DEGREE, force_of_grams, grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.statistics.correlated import chi_square_of, covariance_of, deleted_misfits
@@ -199,8 +200,11 @@ def _on_the_board(readings: Readings, climb: Callable) -> Callable:
     if not has_single(readings["kind"]):
         return lambda one: BoardClimb(climb, one, held)
 
+    open_share = held == "both" and held_by == "axle"
+
     def on_wheels(one: Vehicle) -> ClimbOnWheels:
-        return ClimbOnWheels(BoardClimb(climb, one, held), held_vehicle(one, held), held_by)
+        alone = [held_vehicle(one, end) for end in ENDS] if open_share else []
+        return ClimbOnWheels(BoardClimb(climb, one, held), held_vehicle(one, held), held_by, alone)
 
     return on_wheels
 

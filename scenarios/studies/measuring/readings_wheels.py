@@ -7,6 +7,7 @@ mismatches make of a reading counts as an error of it.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import cached_property
 from math import sqrt
 from typing import TYPE_CHECKING, Any
@@ -51,11 +52,19 @@ def single_faults(readings: Any) -> list[str]:
     return []
 
 
+OPEN_SENTENCE = (
+    "All wheels are locked, each to its own axle: statics leaves open how the axles share the pull. Calculated is an equal slip of all; "
+    "the range from the rear wheels alone to the front wheels alone is in each row's error. Tie the rear wheels alone (held_wheels = rear) to read sharper."
+)
+
+
 def sentence_of(readings: Any) -> list[str]:
     """What the readings cannot say, or with what error."""
     if not has_single(readings["kind"]):
         return []
-    return [TIED_SENTENCE if readings.settings["wheels_held_by"] == "axle" else SHARED_SENTENCE]
+    if readings.settings["wheels_held_by"] != "axle":
+        return [SHARED_SENTENCE]
+    return [TIED_SENTENCE, *([OPEN_SENTENCE] if readings.settings["held_wheels"] in (None, "", "both") else [])]
 
 
 class ClimbOnWheels:
@@ -69,10 +78,13 @@ class ClimbOnWheels:
         As the wheels that hold it drive it.
     held_by : str
         Of `HELD_BY`.
+    by_one_axle : sequence of Vehicle
+        Where all wheels are locked, each to its own axle, nothing says how the axles share the pull: the same vehicle as the
+        wheels of one axle alone hold it.
     """
 
-    def __init__(self, flat: Any, vehicle: Vehicle, held_by: str) -> None:
-        self.flat, self.vehicle, self.held_by = flat, vehicle, held_by
+    def __init__(self, flat: Any, vehicle: Vehicle, held_by: str, by_one_axle: Sequence[Vehicle] = ()) -> None:
+        self.flat, self.vehicle, self.held_by, self.by_one_axle = flat, vehicle, held_by, by_one_axle
 
     def row(self, grade_deg: float) -> Any:
         """Of the side view."""
@@ -85,11 +97,13 @@ class ClimbOnWheels:
 
     @cached_property
     def paths(self) -> list[Any]:
-        """The path of its wheels and those at plausible mismatches."""
+        """The path of its wheels, and those at plausible mismatches or with one axle alone holding it."""
         shafts = self.held_by == "motor"
         first = wheel_climb(self.vehicle, shafts=shafts)
         standing = getattr(first, "standing", None)
-        laws = plausible_laws(self.vehicle) if shafts else ()
+        if not shafts:
+            return [first, *(wheel_climb(one, shafts=False) for one in self.by_one_axle)]
+        laws = plausible_laws(self.vehicle)
         return [first, *(wheel_climb(self.vehicle, **law.options, standing=standing) for law in laws)]
 
     def reading(self, kind: str, grade_deg: float) -> float:

@@ -9,7 +9,7 @@ import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
-from noseload.studies.climb.many import stand_many, tip_over_many
+from noseload.studies.climb.creep import Climb
 from noseload.studies.result import Result
 
 from .many import holding_throttles
@@ -18,8 +18,11 @@ from .rounds import Answer, Asked, run_rounds
 REFINED_THROTTLE = 0.002
 MOST_PARTS = 32
 """Into which a range of throttles is cut at most in a round."""
-BELOW_TIP_OVER_DEG = (20.0, 10.0, 5.0, 3.0, 2.0, 1.0)
-"""Grades at which the largest throttle is asked for, as distances from tip-over."""
+BELOW_END_DEG = (20.0, 10.0, 5.0, 3.0, 2.0, 1.0)
+"""Grades at which the largest throttle is asked for, as distances from where the climb ends: it tips, slides, stalls or snaps."""
+
+STEEPEST_DEG = 85.0
+"""Taken where no climb ends."""
 
 
 @dataclass(frozen=True)
@@ -70,7 +73,7 @@ def largest_throttle(
     ----------
     vehicles : sequence of Vehicle
     grades_deg : sequence of float, optional
-        Default: up to 1 deg below the first tip-over, the same for every setup.
+        Default: up to 1 deg below where the first climb ends, the same for every setup.
     rise_s, duration_s : float
     refined : float
         Width to which the throttle is narrowed.
@@ -102,9 +105,10 @@ class ThrottleSearch:
         if not 0.0 < refined < 1.0:
             raise ModelError(f"largest throttle: a width of {refined:g} must lie between 0 and 1")
         if grades_deg is None:
-            # Setups are compared at the same grades, so those below the first tip-over serve all.
-            tip = float(np.nanmin(np.degrees(tip_over_many(stand_many(vehicles)).grades)))
-            grades_deg = [tip - below for below in BELOW_TIP_OVER_DEG]
+            # Setups are compared at the same grades, so those below the first end of a climb serve all.
+            ends = [Climb(vehicle).limits.first_grade_deg for vehicle in vehicles]
+            first = min((end for end in ends if end is not None), default=STEEPEST_DEG)
+            grades_deg = [first - below for below in BELOW_END_DEG]
         self.grades = [float(g) for g in grades_deg]
         self.vehicles, self.rise_s, self.duration_s, self.refined = list(vehicles), rise_s, duration_s, refined
         self.cases = [(v, g) for v in self.vehicles for g in self.grades]

@@ -21,8 +21,8 @@ if TYPE_CHECKING:
 
 
 UNDECIDED = "undecided"
-STEPS_OF_A_RUN = 100.0
-"""Steps of a batch that take as long as one accurate run until it is decided."""
+STEPS_OF_A_RUN, SHARE_OF_STEPS = 100.0, 0.5
+"""Steps of a batch that take as long as one accurate run until it is decided: at least so many, or a share of what it took."""
 
 
 class Windows:
@@ -72,7 +72,8 @@ class Windows:
         self.ended[np.setdiff1d(cases[late], cases[going])] = True
         # Most runs are decided soon: a case goes on while it has cost less than accurate runs of all that are left would.
         spent = steps[going] / times[going] * (times[going] + SETTLED_S - self.lasting[cases[going]])
-        few = np.count_nonzero(~self.ended & ~self.recorder.stopped_early) * STEPS_OF_A_RUN < spent
+        alone = np.maximum(STEPS_OF_A_RUN, SHARE_OF_STEPS * steps[going])
+        few = np.count_nonzero(~self.ended & ~self.recorder.stopped_early) * alone < spent
         self.left[cases[going[few]]] = self.ended[cases[going[few]]] = True
         going = going[~few]
         ends[going] = np.minimum(times[going] + SETTLED_S, LONGEST_S)

@@ -121,7 +121,7 @@ def _margin(
         return 0.0, ""
     return max(
         abs(low - difference), abs(high - difference)
-    ), "; 95 % of drawn vehicles within the margin, driven up alike"
+    ), "; 95 % of random vehicles within the margin, driven up alike"
 
 
 SAME = 1e-3

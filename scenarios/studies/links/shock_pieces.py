@@ -1,0 +1,176 @@
+"""The front load of a linkage in pieces: each shock on its bump stop, on its spring, loose, or on its droop stop.
+
+Within a piece the load is smooth in the link ends. The pieces meet where a stop is touched or a coil goes loose, and there
+the largest loads are found: a search by slopes must know on which side it is.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from noseload.model.batch.equilibrium import BatchCreep, BatchGradeOf
+from noseload.model.crawl.equilibrium import OUTPUTS, N
+from noseload.model.parameters import ENDS
+from noseload.solvers.batch.newton import solve_batch
+from noseload.solvers.batch.polish import Evaluated
+
+from .linkages import QUICK
+
+if TYPE_CHECKING:
+    from noseload.model.batch.equilibrium import VehicleBatch
+
+    from .linkages import Linkages
+
+
+BUMP, SPRING, LOOSE, DROOP, LOOSE_DROOP = range(5)
+"""What holds a shock: stop and spring, spring, nothing, stop and spring, stop alone."""
+TOUCHED = 5e-5
+"""A shock so near to the end of its piece is in both, m."""
+NO_LAW = 1e-9
+"""Rate of a loose coil: a shock must have one to be solved, N/m."""
+FAR = 10.0
+"""Where a stop is never met, m."""
+LEAST_STIFFNESS = 0.05
+"""A linkage that is to climb on keeps this share of what holds it standing (determinant of its equations) until it is on its
+stops: at none it would snap, and a tenth of a millimetre would decide what its front axle carries."""
+ROOM_OF_STIFFNESS = 100.0
+"""Units of stiffness left that count as a millimetre of room."""
+ON_THE_WAY = (0.5, 0.75, 1.0)
+"""Where on its way from standing a shock must still be held, as shares of that way."""
+SMALL_WAY = 3e-3
+"""A shock that goes less far has no snap behind it, m."""
+NO_BOUND = 1.0
+
+
+class ShockPieces:
+    """Front loads of linkages, `sign` times N, in the pieces of their shocks; rooms in mm.
+
+    Parameters
+    ----------
+    linkages : Linkages
+    sign : float
+        1 for the most, -1 for the least.
+    """
+
+    def __init__(self, linkages: Linkages, sign: float) -> None:
+        self.linkages, self.sign = linkages, sign
+        self.held = [bool(linkages.one[f"{end}_spring_held"][0] > 0.0) for end in ENDS]
+
+    def near(self, points: np.ndarray, states: np.ndarray) -> list[list]:
+        """Pieces of both shocks that each linkage is in or touches."""
+        batch = self.linkages.vehicles(points)
+        free = self.linkages.standing(batch).states[N:]
+        lengths = self._lengths(BatchCreep(batch), states)
+        found = []
+        for k in range(points.shape[1]):
+            of_ends = [
+                sorted({self._piece(batch, e, k, lengths[e, k] + way, free[e, k]) for way in (-TOUCHED, 0.0, TOUCHED)})
+                for e in range(2)
+            ]
+            found.append([(rear, front) for rear in of_ends[0] for front in of_ends[1]])
+        return found
+
+    def _piece(self, batch: VehicleBatch, e: int, k: int, length: float, free: float) -> int:
+        loose = length > free and not self.held[e]
+        if length < batch[f"{ENDS[e]}_shortest"][k]:
+            return BUMP
+        if length > batch[f"{ENDS[e]}_longest"][k]:
+            return LOOSE_DROOP if loose else DROOP
+        return LOOSE if loose else SPRING
+
+    def evaluate(self, points: np.ndarray, states: np.ndarray, pieces: list) -> Evaluated:
+        """Front loads with the law of each piece carried on beyond it, its rooms, and the states of creep."""
+        kind, batch = np.array(pieces).T, self.linkages.vehicles(points)
+        standing = self.linkages.standing(batch)
+        free = standing.states[N:]
+        creep = BatchCreep(self._with_laws(batch, free, kind, (0, 1)))
+        grades = np.full(batch.cases, self.linkages.grade)
+        found = solve_batch(creep, states, grades, **QUICK)
+        outputs = creep.outputs(found.states, grades)[0]
+        rooms = [
+            self.linkages.room.rooms(points),
+            self._within(batch, outputs[4:6], free, kind),
+            self._stiffness(batch, standing.states, found.states, outputs[4:6], kind),
+        ]
+        good = standing.success & found.success
+        return Evaluated(np.where(good, self.sign * outputs[1], np.nan), np.concatenate(rooms), found.states)
+
+    def allowed(self, points: np.ndarray) -> np.ndarray:
+        """True (cases,) where no link crosses another."""
+        return ~self.linkages.room.crossing(points)
+
+    def _lengths(self, creep: BatchCreep, states: np.ndarray) -> np.ndarray:
+        return creep.outputs(states, np.full(states.shape[1], self.linkages.grade))[0][4:6]
+
+    def _with_laws(
+        self, batch: VehicleBatch, free: np.ndarray, kind: np.ndarray, ends: tuple[int, ...]
+    ) -> VehicleBatch:
+        """Shocks of some ends with the straight law of their piece and without stops, the others as they are."""
+        changes: dict = {}
+        for e, end in enumerate(ENDS):
+            if e not in ends:
+                changes[f"{end}_free_length"] = free[e]
+                continue
+            spring = np.where(np.isin(kind[e], (LOOSE, LOOSE_DROOP)), 0.0, batch[f"{end}_spring_rate"])
+            stop = np.where(np.isin(kind[e], (SPRING, LOOSE)), 0.0, batch[f"{end}_stop_stiffness"])
+            at = np.where(kind[e] == BUMP, batch[f"{end}_shortest"], batch[f"{end}_longest"])
+            rate = np.maximum(spring + stop, NO_LAW)
+            changes |= {
+                f"{end}_spring_rate": rate,
+                f"{end}_free_length": (spring * free[e] + stop * at) / rate,
+                f"{end}_spring_held": 1.0,
+                f"{end}_longest": FAR,
+                f"{end}_shortest": -FAR,
+            }
+        return batch.with_values(changes)
+
+    def _within(self, batch: VehicleBatch, lengths: np.ndarray, free: np.ndarray, kind: np.ndarray) -> np.ndarray:
+        """How far each shock is from the ends of its piece, mm (6, cases)."""
+        rooms = []
+        for e, end in enumerate(ENDS):
+            shortest, longest, length = batch[f"{end}_shortest"], batch[f"{end}_longest"], lengths[e]
+            on_droop, loose = np.isin(kind[e], (DROOP, LOOSE_DROOP)), np.isin(kind[e], (LOOSE, LOOSE_DROOP))
+            coil = np.where(loose, length - free[e], free[e] - length)
+            rooms += [
+                np.where((kind[e] == BUMP) | self.held[e], NO_BOUND, coil),
+                np.where(kind[e] == BUMP, shortest - length, np.where(on_droop, length - longest, longest - length)),
+                np.where(kind[e] == BUMP, NO_BOUND, length - shortest),
+            ]
+        return 1e3 * np.array(rooms)
+
+    def _stiffness(
+        self, batch: VehicleBatch, standing: np.ndarray, states: np.ndarray, lengths: np.ndarray, kind: np.ndarray
+    ) -> np.ndarray:
+        """What is left above `LEAST_STIFFNESS` there, and on each shock's way there or to its stop (7, cases).
+
+        A vehicle whose springs hold no more on the way snaps to another attitude: its slow climb ends there. A coil that
+        goes loose does so too, but climbs on from its droop stop.
+        """
+        free, grades = standing[N:], np.full(batch.cases, self.linkages.grade)
+        as_it_stands = self._with_laws(batch, free, np.full_like(kind, SPRING), (0, 1))
+        whole = _determinant(BatchCreep(as_it_stands), standing[:N], 0.0 * grades)
+        left = [_determinant(BatchCreep(self._with_laws(batch, free, kind, (0, 1))), states, grades) / whole]
+        for e, end in enumerate(ENDS):
+            before = np.full((len(ON_THE_WAY), batch.cases), NO_BOUND)
+            stood = self.linkages.shock_lengths[e, 0]
+            gone = np.clip(lengths[e], batch[f"{end}_shortest"], batch[f"{end}_longest"]) - stood
+            some = np.flatnonzero(np.isin(kind[e], (BUMP, SPRING, DROOP)) & (np.abs(gone) > SMALL_WAY))
+            if some.size:
+                cases = np.tile(some, len(ON_THE_WAY))
+                springs = np.full((2, cases.size), SPRING)
+                creep = BatchCreep(self._with_laws(batch.take(cases), free[:, cases], springs, (e,)))
+                at = stood + np.repeat(ON_THE_WAY, some.size) * gone[cases]
+                touch = BatchGradeOf(creep, OUTPUTS.index(f"{end}_shock_length"))
+                found = solve_batch(touch, np.vstack([states[:, cases], grades[cases]]), at, **QUICK)
+                share = _determinant(creep, found.states[:N], found.states[N]) / whole[cases]
+                before[:, some] = np.where(found.success, share, np.nan).reshape(-1, some.size)
+            left += list(before)
+        return ROOM_OF_STIFFNESS * (np.array(left) - LEAST_STIFFNESS)
+
+
+def _determinant(creep: BatchCreep, states: np.ndarray, grades: np.ndarray) -> np.ndarray:
+    """Determinant of the scaled equations; zero where the vehicle would snap to another attitude."""
+    jacobian = creep.evaluate(states, grades)[1][:, :N] / creep.residual_scales[:, None]
+    return np.linalg.det(np.moveaxis(jacobian, -1, 0))
