@@ -118,7 +118,6 @@ def complaints_of(monkeypatch, arguments):
 @pytest.mark.parametrize("name", [*COMMANDS, *MORE])
 def test_no_words_lie_on_others_or_leave_the_canvas(monkeypatch, tmp_path, six_setups, name, capsys):
     command, *options = MORE.get(name) or [name, *COMMANDS[name]]
-    monkeypatch.setattr("noseload.studies.links.most_load.SMALLEST_MM", 2.0)
     if name in FEWER:
         study, fewer = FEWER[name]
         monkeypatch.setattr(study, partial(pkgutil.resolve_name(study), **fewer))

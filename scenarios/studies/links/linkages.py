@@ -84,29 +84,34 @@ class Linkages:
         standing = self.standing(batch)
         loads, found = np.full(cases, np.nan), np.full((N, cases), np.nan)
         kept = np.flatnonzero(standing.success)
+        if not kept.size:
+            return loads, found
         batch = batch.with_values({"rear_free_length": standing.states[N], "front_free_length": standing.states[N + 1]})
         creep, states = BatchCreep(batch.take(kept)), standing.states[:N, kept]
         kept, creep, states = self._stable(creep, states, 0.0, kept)
+        if not kept.size:
+            return loads, found
         steps = max(1, int(np.ceil(abs(self.grade) / GRADE_STEP)))
         for k in range(1, steps + 1):
             grade = k / steps * self.grade
             solution = solve_batch(creep, states, np.full(kept.size, grade), **QUICK)
             good = np.flatnonzero(solution.success)
+            if not good.size:
+                return loads, found
             kept, creep, states = self._stable(creep.take(good), solution.states[:, good], grade, kept[good])
-        if kept.size:
-            loads[kept] = creep.outputs(states, np.full(kept.size, self.grade))[0][1]
-            found[:, kept] = states
+            if not kept.size:
+                return loads, found
+        loads[kept] = creep.outputs(states, np.full(kept.size, self.grade))[0][1]
+        found[:, kept] = states
         return loads, found
 
     def _stable(
         self, creep: BatchCreep, states: np.ndarray, grade: float, kept: np.ndarray
     ) -> tuple[np.ndarray, BatchCreep, np.ndarray]:
         """Those cases whose tangent has the orientation of the present vehicle standing: past a fold it turns."""
-        if not kept.size:
-            return kept, creep, states
         jacobian = creep.evaluate(states, np.full(kept.size, grade))[1][:, :N]
         sign = np.linalg.slogdet(np.moveaxis(jacobian, -1, 0))[0]
         if self.orientation is None:
             self.orientation = sign[0]
         good = np.flatnonzero(sign == self.orientation)
-        return kept[good], creep.take(good), states[:, good]
+        return kept[good], creep.take(good) if good.size else creep, states[:, good]
