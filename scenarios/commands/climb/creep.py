@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import degrees
 from typing import TYPE_CHECKING, Any
 
 from noseload.commands.assumed_lines import assumed_lines
