@@ -277,8 +277,9 @@ class _Run:
         self.nfev += 3
         try:
             attempt = attempt_step(self.motion.rates, time, state, step, rates, modes)
+            drift: list[float] = []
             if self.drifts_little and self.uncorrected < _PROJECT_EVERY - 1 and not fresh:
-                new, drift = attempt.state, []
+                new = attempt.state
             else:
                 new, *drift = self.motion.project(time + step, attempt.state)
             kept = None if fresh or self.modes_age >= self.modes_last else modes

@@ -127,6 +127,19 @@ def test_rank_of_a_setup(demo):
     assert "base" in [item.name for item in result.changes] and result.levers
 
 
+def test_the_path_nose_down_is_followed_where_it_is_asked_for(demo, monkeypatch):
+    """Without it everything else is the same, and there is no number rather than a wrong one."""
+    monkeypatch.setattr("noseload.studies.levers.rank.ready_vehicles", lambda _: iter(()))
+    whole, less = rank(demo), rank(demo, nose_down=False)
+    name = "tip_over_downhill_grade_deg"
+    for one, other in zip(whole.changes, less.changes, strict=True):
+        assert one.outcomes[name] is not None and other.outcomes[name] is None
+        assert one.outcomes | {name: None} == other.outcomes and one.effects | {name: None} == other.effects
+    assert whole.outcomes == less.outcomes
+    nose_down = rank(demo, nose_down=False, by=name)
+    assert all(item.outcomes[name] is not None for item in nose_down.changes)
+
+
 def test_usual_grade():
     assert [usual_grade(tip) for tip in (None, 70.0, 46.0, 33.0, 2.0)] == [45.0, 45.0, 40.0, 30.0, 0.0]
 

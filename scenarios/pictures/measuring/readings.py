@@ -245,15 +245,18 @@ def plot_readings_left(result: ReadingsResult, ax: Axes | None = None) -> Axes:
         # Going up and coming down are read at one grade: their rows share one place.
         here = far[np.round(x[far], 1) == grade]
         ax.annotate(
-            f"row{'s' if here.size > 1 else ''} {', '.join(str(result.rows[place]) for place in here)}",
-            (float(x[here].max()), float(off[here].mean())),
-            xytext=(5, 0),
+            ", ".join(str(result.rows[place]) for place in here),
+            (float(x[here].mean()), float(off[here].max())),
+            xytext=(0, 4),
             textcoords="offset points",
             fontsize=7.5,
-            va="center",
+            ha="center",
+            va="bottom",
         )
+    if far.size:
+        ax.set_title("numbers: rows of the file beyond three standard errors", fontsize=8.5, fontweight="normal")
     largest = max(3.0, float(np.max(np.abs(off))))
-    ax.set_ylim(-1.15 * largest, 1.15 * largest)
+    ax.set_ylim(-1.15 * largest, (1.5 if far.size else 1.15) * largest)
     ax.set_ylabel("reading - calculated,\nstandard errors")
     return ax
 
@@ -331,11 +334,13 @@ def _groups(trace: Trace) -> Iterator[tuple[str, str, np.ndarray]]:
 
 
 def _name(ax: Axes, x: np.ndarray, y: np.ndarray, text: str, colour: str, share: float = 0.3) -> None:
+    """Words below a falling curve, where no reading near it stands."""
     at = int(share * (len(x) - 1))
     if np.isfinite(y[at]):
-        told = ax.annotate(text, (x[at], y[at]), xytext=(8, 8), textcoords="offset points", color=colour, fontsize=8.5)
-        told.set_bbox({"fc": "white", "ec": "none", "alpha": 0.8, "pad": 0.8})
-        told.set_zorder(6)
+        told = ax.annotate(
+            text, (x[at], y[at]), xytext=(-5, -7), textcoords="offset points", color=colour, fontsize=8.5
+        )
+        told.set(ha="right", va="top", zorder=6)
 
 
 def _wrapped(text: str, width: int) -> list[str]:
