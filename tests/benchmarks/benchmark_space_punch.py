@@ -22,7 +22,7 @@ from noseload.studies.punch.options import TOLERANCES
 from noseload.studies.space.climb import stand_in_space
 from space_punch_samples import controls_of, motion_of, punch_of, state_of_punch
 
-ROUNDS, CASES = 5, 400
+ROUNDS, CASES = 5, 2000
 
 
 def best(function):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import degrees
 from typing import TYPE_CHECKING, Any
 
 from noseload.commands.assumed_lines import assumed_lines
@@ -98,8 +99,9 @@ def _wheel_lines(vehicle: Vehicle, climb: Any, row: Any) -> list[str]:
         return []
     from noseload.studies.wheels.remark import remark_on
 
-    # Of the uphill limits: the path downhill need not be followed for this line.
-    said = remark_on(vehicle).sentence(climb.uphill_limits.tip_over_grade_deg)
+    # Of all limits the tip-over alone: the others take as long again.
+    tip = climb.tip_over()
+    said = remark_on(vehicle).sentence(None if tip is None else degrees(tip))
     return [said] if said else []
 
 

@@ -111,7 +111,7 @@ def _add_search(parser: Parser) -> None:
         "--generations",
         type=whole_option("a number of generations", 1, 10_000),
         metavar="N",
-        help="length of a plain search in place of the climbs by slopes (in a punch 8)",
+        help="length of a plain search, not by slopes (in a punch 8)",
     )
     parser.add_argument("--seed", type=seed_option, default=1, metavar="N", help="of the search (1)")
 

@@ -43,8 +43,8 @@ class SpaceStart:
     grip_needed : float or None
         Largest horizontal force over load of the wheels in a crawl there.
     numbers : MotionNumbers, or None for a vehicle that does not stand
-    residual : float
-        Largest acceleration left, m/s2 or rad/s2: the bend of the path that the steady motion leaves out.
+    held : tuple or None
+        Heading (rad), blocks (m) and factor on the grip that it was solved for.
     """
 
     status: str
@@ -55,12 +55,29 @@ class SpaceStart:
     brake_torque: float
     grip_needed: float | None
     numbers: MotionNumbers | None = field(repr=False)
-    residual: float = 0.0
+    held: tuple[float, tuple, float] | None = field(default=None, repr=False)
 
     @property
     def success(self) -> bool:
         """True where the start can be held."""
         return self.status == "ok"
+
+    @property
+    def residual(self) -> float:
+        """Largest acceleration left, m/s2 or rad/s2: the bend of the path that the steady motion leaves out; 0 without a start."""
+        if self.state is None or self.numbers is None or self.held is None:
+            return 0.0
+        heading, blocks, grip_factor = self.held
+        motion = SpaceMotion(
+            self.numbers,
+            self.grade,
+            heading=heading,
+            throttle=Program.constant(self.throttle),
+            grip_factor=Program.constant(grip_factor),
+            brake_torque=Program.constant(self.brake_torque),
+            blocks=blocks,
+        )
+        return float(np.abs(motion.rates(0.0, self.state)[SPEED_ROWS]).max())
 
 
 class StartsOfClimb:
@@ -220,17 +237,8 @@ def _finished(
     grip_factor: float,
     needed: float | None,
 ) -> SpaceStart:
-    motion = SpaceMotion(
-        numbers,
-        grade,
-        heading=radians(climb.heading_deg),
-        throttle=Program.constant(throttle),
-        grip_factor=Program.constant(grip_factor),
-        brake_torque=Program.constant(brake),
-        blocks=climb.equilibrium.blocks,
-    )
-    residual = float(np.abs(motion.rates(0.0, state)[SPEED_ROWS]).max())
-    return SpaceStart("ok", "", grade, state, throttle, brake, needed, numbers, residual)
+    held = radians(climb.heading_deg), climb.equilibrium.blocks, grip_factor
+    return SpaceStart("ok", "", grade, state, throttle, brake, needed, numbers, held)
 
 
 def _on_the_brake(
