@@ -143,7 +143,8 @@ def test_headings_all_round_of_six_setups_keep_their_words_apart():
     turns = tuple(45.0 * k for k in range(8))
     lifts = (52.0, None, 46.0, 48.0, 50.0, 48.0, 46.0, 51.0)
     wheels = tuple(None if lift is None else "front_right" for lift in lifts)
-    answers = [Headings(Named(name), turns, lifts, wheels, lifts) for name in SIX.split(",")]
+    ranges = tuple((None, None) if lift is None else (lift - 2.0, lift + 1.0) for lift in lifts)
+    answers = [Headings(Named(name), turns, lifts, wheels, lifts, ranges) for name in SIX.split(",")]
     figure = draw_headings(answers)
     fit_words(figure)
     assert words_in_the_way(figure) == []

@@ -1,12 +1,14 @@
 // The punch: a fourth-order exponential Runge-Kutta method (S. Krogstad, 2005) whose stiff part is that of the slip, with
-// located switches and one projection onto the constraints a step. State (28): coordinates, speeds, running integrals.
+// located switches and projections onto the constraints. State (28): coordinates, speeds, running integrals.
 const { speed_rates: [, SPEEDS], powers: [, POWERED] } = KERNELS.ROWS.rates, [PLACES, STEERED] = KERNELS.ROWS.project.speeds, SIZE = STEERED + KERNELS.POWERS + 1;
 const speedsOf = (y) => y.slice(PLACES, STEERED);
 const { slopes: [SLOPES], slip_rows: [SLIPS], pulls: [PULLS] } = KERNELS.ROWS.stiff_rates;
 const { load: [LOAD], traction: [TRACTION], contact_couple: [COUPLE] } = KERNELS.ROWS.observe;
 const TOUCH_DEPTH = 1e-3, FLIP_PITCH = 80 * RADIANS, ORDER = 4, SAFETY = 0.9;
 const LARGEST_GROWTH = 2.5, LARGEST_CUT = 0.2, SMALLEST_ERROR = 1e-4, FIRST_STEP = 1e-3, LARGEST_STEP = 0.02, SMALLEST_STEP = 1e-10;
-const MOST_STEPS = 20000, FULL_THROTTLE = 1, SINK_SCALE = 4, TURN_SCALE = 4, MODES_LAST = 1;
+const MOST_STEPS = 20000, FULL_THROTTLE = 1, SINK_SCALE = 4, TURN_SCALE = 4, MODES_LAST = 2, ALIKE = 0.03, PROJECT_EVERY = 4;
+// Drift of places (m) and speeds (m/s) that is little: only every fourth step is put back onto the constraints then.
+const LITTLE_DRIFT = [1e-8, 1e-6], { position_drift: DRIFTED, speed_drift: DRIFTING } = KERNELS.ROWS.project;
 // A run whose steps let expect more error of a load than is promised is run again, finer.
 const KEPT_OF_SUM = 0.25, TUMBLING = 3, FINER = 0.1, FINEST = 0.02, promised = (tolerance) => (tolerance < 1e-6 ? 1e-5 : 1e-3);
 const SWITCHES = [["rear_touchdown", "rear_lift_off"], ["front_touchdown", "front_lift_off"],
@@ -94,7 +96,13 @@ function vehicleMotion(values, weight, wheelbase, grade, points) {
       return { rates: whole(y, out), modes: stiffModes(out[SLOPES], out[SLOPES + 1], ...[SLIPS, SLIPS + SPEEDS, PULLS, PULLS + SPEEDS].map((k) => out.slice(k, k + SPEEDS))) };
     },
     observe(t, y, throttle) { return KERNELS.observe(y, speedsOf(y), throttle, 1, 0, grade, parameters); },
-    project(y) { const out = KERNELS.project(y, speedsOf(y), parameters), moved = y.slice(); for (let k = 0; k < STEERED; k++) moved[k] = out[k]; return moved; },
+    /** One correction onto the constraints, and the drift found before it. */
+    corrected(y) {
+      const out = KERNELS.project(y, speedsOf(y), parameters), state = y.slice(), worst = ([from, to]) => Math.max(...out.slice(from, to).map(Math.abs));
+      for (let k = 0; k < STEERED; k++) state[k] = out[k];
+      return { state, drift: [worst(DRIFTED), worst(DRIFTING)] };
+    },
+    project(y) { return this.corrected(y).state; },
     switches(y) {
       const o = KERNELS.switches(y, speedsOf(y), parameters), pitch = -y[2];
       const stop = (depth, sense, k) => contact(depth, stops[k] * depth + sense * damping[k] * o[10 + k], stops[k]);
@@ -196,23 +204,28 @@ function switchRoot(at, k, high, value) {
 function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
   const weights = motion.weights.map((w) => w / tolerance), counted = Math.sqrt(STEERED);
   const run = { times: [startTime], states: [start], left: [], right: [], events: [], endedBy: null, failed: null, steps: 0, errorSum: 0 };
-  let step = FIRST_STEP, lastError = 1, time = startTime, y = motion.project(start), age = 0;
+  let step = FIRST_STEP, lastError = 1, time = startTime, y = motion.project(start), age = 0, modesLast = 1, decays = [], uncorrected = 0, driftsLittle = false;
   run.states[0] = y;
   const corners = [...motion.corners().filter((c) => c > startTime && c < endTime), endTime];
   motion.enter(startTime, corners[0]);
-  let at = motion.stiffRates(time, y), nodes = [null, motion.switches(y)];
+  // Two steps share their modes where the decays hardly changed: any linear part will do.
+  const renewed = (t, state) => {
+    const next = motion.stiffRates(t, state);
+    if (!next.rates.every(Number.isFinite)) return next;
+    const now = next.modes.decay, alike = decays.length === now.length && now.every((d, k) => Math.abs(d - decays[k]) <= ALIKE * Math.max(...now));
+    age = 0;
+    modesLast = alike ? MODES_LAST : 1;
+    decays = now;
+    return next;
+  };
+  let at = renewed(time, y), nodes = [null, motion.switches(y)];
   const now = nodes[1], ahead = now.includes(0) ? motion.switches(y.map((v, k) => v + 1e-7 * at.rates[k])) : now;
   const positive = now.map((v, k) => (v === 0 ? ahead[k] : v) > 0);
   const size = (error) => { let s = 0; for (let k = 0; k < STEERED; k++) { const v = error[k] * weights[k]; s += v * v; } return Math.sqrt(s) / counted; };
-  // Modes are kept for a step: any linear part will do.
-  const nextOf = (t, state, fresh) => {
-    if (!fresh && age < MODES_LAST) return { rates: motion.rates(t, state), modes: at.modes };
-    const next = motion.stiffRates(t, state);
-    if (next.rates.every(Number.isFinite)) age = 0;
-    return next;
-  };
+  const nextOf = (t, state, fresh) => (!fresh && age < modesLast ? { rates: motion.rates(t, state), modes: at.modes } : renewed(t, state));
   const attempt = (h, fresh = false) => {
-    const tried = attemptStep(motion, time, y, h, at.rates, at.modes), state = motion.project(tried.state), next = nextOf(time + h, state, fresh);
+    const tried = attemptStep(motion, time, y, h, at.rates, at.modes), left = driftsLittle && uncorrected < PROJECT_EVERY - 1 && !fresh;
+    const { state, drift } = left ? { state: tried.state, drift: null } : motion.corrected(tried.state), next = nextOf(time + h, state, fresh);
     const m = at.modes, defect = new Array(SIZE), away = new Array(SIZE);
     for (let k = 0; k < SIZE; k++) { defect[k] = tried.lastRates[k] - next.rates[k]; away[k] = tried.lastStage[k] - state[k]; }
     const turned2 = rightOf(m, away);
@@ -220,7 +233,7 @@ function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
     const r = rightOf(m, defect);
     addLeft(m, defect, -2 * h * tried.phi[0][2] * r[0], -2 * h * tried.phi[1][2] * r[1]);
     const erred = defect.map((v) => (h / 6) * v), error = size(erred);
-    return { error: Number.isFinite(error) && next.rates.every(Number.isFinite) ? error : Infinity, state, next, watched: motion.watched(erred) };
+    return { error: Number.isFinite(error) && next.rates.every(Number.isFinite) ? error : Infinity, state, next, drift, watched: motion.watched(erred) };
   };
   const note = (passed, when, state) => {
     let told = false;
@@ -253,8 +266,7 @@ function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
   for (const corner of corners) {
     if (run.endedBy) break;
     motion.enter(time, corner);
-    at = motion.stiffRates(time, y);
-    age = 0;
+    at = renewed(time, y);
     step = Math.min(step, FIRST_STEP);
     lastError = 1;
     if (run.right.length) {
@@ -294,6 +306,8 @@ function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
       run.left.push(at.rates);
       run.right.push(tried.next.rates);
       run.errorSum += tried.watched;
+      uncorrected++;
+      if (tried.drift) { uncorrected = 0; driftsLittle = tried.drift.every((found, k) => found <= LITTLE_DRIFT[k]); }
       time = goal === null ? time + h : goal;
       y = tried.state;
       at = tried.next;
