@@ -65,7 +65,7 @@ class SpaceStart:
     @property
     def residual(self) -> float:
         """Largest acceleration left, m/s2 or rad/s2: the bend of the path that the steady motion leaves out; 0 without a start."""
-        if self.state is None or self.numbers is None or self.held is None:
+        if self.state is None or self.numbers is None or self.held is None or self.throttle is None:
             return 0.0
         heading, blocks, grip_factor = self.held
         motion = SpaceMotion(
