@@ -2,7 +2,7 @@
 
 import json
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
 import pytest
@@ -14,6 +14,7 @@ from noseload.demo import DEMO
 from noseload.model.errors import ModelError
 from noseload.model.parameters import free_radius
 from noseload.studies.climb.creep import Climb
+from noseload.studies.compare.punch import compare_punch
 from noseload.studies.compare.wheels_punch import compare_wheels_punch, film_words
 from noseload.studies.punch.wheels import punch_wheels
 from noseload.studies.thresholds import Thresholds
@@ -93,6 +94,9 @@ def test_the_command_ends_with_the_verdict(capsys, monkeypatch):
         return study[-1]
 
     monkeypatch.setattr("noseload.studies.compare.wheels_punch.compare_wheels_punch", run_once)
+    # Intervals of crawl and side view are not what is looked at here.
+    monkeypatch.setattr("noseload.studies.compare.punch.compare_punch", partial(compare_punch, draws=0))
+    monkeypatch.setattr("noseload.commands.climb.compare.QUICK_DRAWS", 20)
     assert main(asked) == 0
     out = capsys.readouterr().out
     last = next(line for line in reversed(out.splitlines()) if line and not line.startswith("next:"))

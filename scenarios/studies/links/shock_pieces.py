@@ -165,7 +165,9 @@ class ShockPieces:
                 touch = BatchGradeOf(creep, OUTPUTS.index(f"{end}_shock_length"))
                 found = solve_batch(touch, np.vstack([states[:, cases], grades[cases]]), at, **QUICK)
                 share = _determinant(creep, found.states[:N], found.states[N]) / whole[cases]
-                before[:, some] = np.where(found.success, share, np.nan).reshape(-1, some.size)
+                # A place on the way that is not found bounds nothing: the climb of its own judges at the end.
+                unfound = np.where(np.repeat(ON_THE_WAY, some.size) < 1.0, NO_BOUND, np.nan)
+                before[:, some] = np.where(found.success, share, unfound).reshape(-1, some.size)
             left += list(before)
         return ROOM_OF_STIFFNESS * (np.array(left) - LEAST_STIFFNESS)
 
