@@ -10,13 +10,12 @@ import numpy as np
 
 from noseload.model.space.parameters import WHEELS
 from noseload.studies.punch.wheels_many import punch_wheels_many
-from noseload.studies.result import Result
 
 from .error_group import ErrorGroup
 from .punch_blocks import PunchBlocks, punch_blocks
 from .punch_draws import PUNCH_DRAWS, run_drawn
 from .uncertainty import SEED
-from .uncertainty_punch import BAND_STEP_S, check_drawn, stated_in_crawl, stated_words
+from .uncertainty_punch import BAND_STEP_S, PunchUncertainty, check_drawn, stated_in_crawl
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
@@ -86,46 +85,10 @@ class WheelsSetupUncertainty:
 
 
 @dataclass(frozen=True)
-class WheelsUncertainty(Result):
-    """Result of `wheels_uncertainty`; the first setup is what the others are compared with.
-
-    Attributes
-    ----------
-    sources : tuple of (str, str)
-        Every error: name and limit in words.
-    stated, stated_n
-        As of `PunchUncertainty`.
-    """
+class WheelsUncertainty(PunchUncertainty):
+    """Result of `wheels_uncertainty`; its setups are `WheelsSetupUncertainty`, the first is what the others are compared with."""
 
     picture = "climb.uncertainty.plot_wheels_contributions"
-    grade_deg: float
-    setups: tuple
-    draws: int
-    seed: int
-    sources: tuple
-    time_s: np.ndarray = field(repr=False)
-    stated: tuple = ()
-    stated_n: tuple | None = None
-
-    @property
-    def note(self) -> str:
-        """What is not drawn, and what it is worth in a crawl."""
-        return stated_words(self.stated, self.stated_n, self.grade_deg, self.setups[0].setup)
-
-    def to_dict(self) -> dict[str, Any]:
-        """Keys of the JSON document."""
-        return {
-            "grade_deg": self.grade_deg,
-            "draws": self.draws,
-            "seed": self.seed,
-            "interval": "95 %",
-            "setups": [s.to_dict() for s in self.setups],
-            "band_time_s": self.time_s.tolist(),
-            "errors": [{"name": name, "limit": limit} for name, limit in self.sources],
-            "not_drawn": list(self.stated),
-            "not_drawn_crawl_n": None if self.stated_n is None else list(self.stated_n),
-            "note": self.note,
-        }
 
 
 def wheels_uncertainty(
