@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from math import asin, atan2, degrees, radians
+from math import asin, atan2, degrees, nan, radians
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.parameters import ENDS
@@ -14,6 +14,7 @@ from noseload.model.space.parameters import SIDES, WHEELS
 from noseload.solvers.continuation import solve_on
 from noseload.solvers.errors import Status
 from noseload.solvers.newton import solve
+from noseload.solvers.roots import bracketed_root
 
 from .climb import GRIP_REACHED, SpaceClimb
 from .results import WheelLimits, Wheels
@@ -33,6 +34,8 @@ ONE_GRADE = 1e-10
 CARRIES = 1e-9
 """Share of the weight below which a wheel counts as lifted."""
 _FAR = 1e6
+NEARLY = 0.99
+"""Share of the way from the handover to an axle's last lift that is solved for; what is left is straight."""
 
 
 def limits_of(climb: SpaceClimb, *, needs: bool = True) -> WheelLimits:
@@ -52,8 +55,8 @@ def limits_of(climb: SpaceClimb, *, needs: bool = True) -> WheelLimits:
         "fold": fold,
     }
     if needs:
-        grades["grip"] = _where(path, lambda p: min(climb.grip_use(climb.plain(p.state)), _FAR) - full)
-        grades["torque"] = _where(path, lambda p: climb.wheel_torque(climb.plain(p.state)) - stall)
+        grades["grip"] = _where(climb, path, lambda state: min(climb.grip_use(state), _FAR) - full)
+        grades["torque"] = _where(climb, path, lambda state: climb.wheel_torque(state) - stall)
     for name in ("grip", "torque"):
         most = fold if fold is not None else tip
         if grades[name] is not None and most is not None and grades[name] > most:
@@ -69,9 +72,31 @@ def limits_of(climb: SpaceClimb, *, needs: bool = True) -> WheelLimits:
     )
 
 
-def _where(path: FollowedPath, measure: Callable) -> Any:
-    point = path.find(measure)
-    return None if point is None else point.parameter
+def _where(climb: SpaceClimb, path: FollowedPath, measure: Callable) -> float | None:
+    """Grade, rad, at which a measure of the unknowns turns positive on the way up, the last of an axle's load included."""
+    point = path.find(lambda p: measure(climb.plain(p.state)))
+    if point is not None or path.fold is not None:
+        return None if point is None else point.parameter
+    return _past_handover(climb, measure)
+
+
+def _past_handover(climb: SpaceClimb, measure: Callable) -> float | None:
+    """The same between the last point of the curve uphill and the lift of an axle's last wheel."""
+    curve, last = climb.uphill, climb.last_lift(climb.uphill)
+    end = curve.points[-1]
+    if last is None or not last[0] > end.parameter:
+        return None
+
+    def at(grade: float) -> float:
+        pose = beyond_handover(climb, curve, grade)
+        return nan if pose is None else measure(climb.plain(pose.state))
+
+    near = end.parameter + NEARLY * (last[0] - end.parameter)
+    low, high = measure(climb.plain(end.state)), at(near)
+    if low < 0.0 < high:
+        return bracketed_root(at, end.parameter, near, low, high, tolerance=ONE_GRADE)
+    reached = near - high * (near - end.parameter) / (high - low) if high > low else nan
+    return reached if near <= reached <= last[0] else None
 
 
 def _sideways(events: list[tuple[int, float, int]]) -> Any:
