@@ -132,9 +132,9 @@ def _choose_steps(sample: np.ndarray, pattern: np.ndarray) -> list[tuple]:
             columns.remove(j)
             below = [r for r in rows if filled[r, j]]
             right = [c for c in columns if filled[i, c]]
-            for r in below:
-                values[r, right] -= values[r, j] / values[i, j] * values[i, right]
-                filled[r, right] = True
+            block = np.ix_(below, right)
+            values[block] -= (values[below, j] / values[i, j])[:, None] * values[i, right]
+            filled[block] = True
             # The right-hand side is one more column, after the matrix.
             steps.append((i, j, below, [*right, size]))
     return steps
