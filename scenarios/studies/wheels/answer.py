@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import floor
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
@@ -23,9 +23,6 @@ from .climbs import RANGED, SpringClimb, wheel_climb
 from .plausible import percents_of, plausible_laws
 from .sentences import sentence
 from .words import lift_range
-
-if TYPE_CHECKING:
-    pass
 
 CLOSE_DEG = 1e-3
 """How far from a lift its two rows stand."""
