@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
@@ -23,10 +23,6 @@ from noseload.studies.climb.standing import stand
 from noseload.studies.links.candidates import POINTS, point_of, with_lines
 from noseload.studies.links.links import links
 from noseload.studies.punch.punch import PunchResult, punch
-
-if TYPE_CHECKING:
-    pass
-
 
 RISE_S = 0.05
 """How fast the throttle of the punch rises, s."""
