@@ -194,7 +194,7 @@ def _uncertainty(vehicle: Vehicle, options: Namespace, many: dict[str, Any]) -> 
     from noseload.studies.errors.uncertainty_punch import punch_uncertainty
 
     vehicles = [vehicle] if vehicle.base is None else [vehicle.base, vehicle]
-    return punch_uncertainty(vehicles, draws=int(options.draws), seed=options.seed, **many)
+    return punch_uncertainty(vehicles, many, draws=int(options.draws), seed=options.seed)
 
 
 def _programs(options: Namespace) -> dict[str, Any]:

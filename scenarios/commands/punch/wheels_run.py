@@ -61,4 +61,4 @@ def _uncertainty(vehicle: Vehicle, options: Namespace, many: dict[str, Any]) -> 
     from noseload.studies.errors.uncertainty_wheels import wheels_uncertainty
 
     vehicles = [vehicle] if vehicle.base is None else [vehicle.base, vehicle]
-    return wheels_uncertainty(vehicles, draws=int(options.draws), seed=options.seed, **many)
+    return wheels_uncertainty(vehicles, many, draws=int(options.draws), seed=options.seed)

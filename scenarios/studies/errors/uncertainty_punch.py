@@ -13,6 +13,7 @@ from noseload.model.errors import MissingDataError, ModelError
 from noseload.model.names import row_name
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.slopes import CreepSlopes
+from noseload.studies.punch.options import PunchOptions
 from noseload.studies.result import Result
 
 from .error_group import ErrorGroup
@@ -121,13 +122,7 @@ class PunchUncertainty(Result):
 
 
 def punch_uncertainty(
-    vehicles: list[Vehicle],
-    *,
-    grade_deg: float,
-    draws: int = PUNCH_DRAWS,
-    seed: int = SEED,
-    duration_s: float = 1.0,
-    **options: Any,
+    vehicles: list[Vehicle], options: dict[str, Any], *, draws: int = PUNCH_DRAWS, seed: int = SEED
 ) -> PunchUncertainty:
     """95 % intervals of a punch, and of what setups change in it.
 
@@ -136,10 +131,9 @@ def punch_uncertainty(
     vehicles : sequence of Vehicle
         Setups of one file share the errors of the parts they share; the first is what the others are
         held against.
-    grade_deg, duration_s : float
+    options : dict
+        Of `punch_many`.
     draws, seed : int
-    **options
-        The others of `punch_many`.
 
     Returns
     -------
@@ -154,13 +148,12 @@ def punch_uncertainty(
     SolverError
         A vehicle itself has no standing pose; draws without one are counted instead.
     """
-    asked = options | {"grade_deg": grade_deg, "duration_s": duration_s}
-    return PunchUncertainty(*drawn_punches(vehicles, asked, draws, seed, run_drawn, _setup))
+    return PunchUncertainty(*drawn_punches(vehicles, options, draws, seed, run_drawn, _setup))
 
 
 def drawn_punches(
     vehicles: list[Vehicle],
-    asked: dict[str, Any],
+    options: dict[str, Any],
     draws: int,
     seed: int,
     run: Callable[..., Any],
@@ -173,8 +166,8 @@ def drawn_punches(
     Parameters
     ----------
     vehicles : sequence of Vehicle
-    asked : dict
-        Options of the punches, `grade_deg` and `duration_s` among them.
+    options : dict
+        Of the punches.
     draws, seed : int
     run : callable
         `run_drawn`, or with other punches.
@@ -184,10 +177,11 @@ def drawn_punches(
         Whether the numbers that the side view does not see have errors too.
     """
     check_drawn(vehicles, draws)
-    grade_deg, sample_s = asked["grade_deg"], min(BAND_STEP_S, 0.01 * asked["duration_s"])
+    grade_deg, duration_s = options["grade_deg"], options.get("duration_s", PunchOptions.duration_s)
+    asked = options | {"sample_s": min(BAND_STEP_S, 0.01 * duration_s)}
     group = ErrorGroup(vehicles, punch=True, space=space)
     errors, sizes = group.draw(draws, seed), group.draw_left_out(draws, seed)
-    found = punch_blocks(group, errors, sizes, partial(run, options=asked | {"sample_s": sample_s}))
+    found = punch_blocks(group, errors, sizes, partial(run, options=asked))
     setups = tuple(setup_of(group, blocks, found[0]) for blocks in found)
     sources = tuple((source.name, source.limit_words) for source in group.all_sources)
     stated, worth = stated_in_crawl(vehicles[0], grade_deg, seed)

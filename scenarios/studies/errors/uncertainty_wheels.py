@@ -92,13 +92,7 @@ class WheelsUncertainty(PunchUncertainty):
 
 
 def wheels_uncertainty(
-    vehicles: list[Vehicle],
-    *,
-    grade_deg: float,
-    draws: int = PUNCH_DRAWS,
-    seed: int = SEED,
-    duration_s: float = 1.0,
-    **options: Any,
+    vehicles: list[Vehicle], options: dict[str, Any], *, draws: int = PUNCH_DRAWS, seed: int = SEED
 ) -> WheelsUncertainty:
     """95 % intervals of a punch in space, and of what setups change in it.
 
@@ -106,10 +100,9 @@ def wheels_uncertainty(
     ----------
     vehicles : sequence of Vehicle
         Setups of one file share the errors of the parts they share; the first is what the others are held against.
-    grade_deg, duration_s : float
+    options : dict
+        Of `punch_wheels_many`; a `mismatch` is taken as known: how the axles share the pull is then not drawn.
     draws, seed : int
-    **options
-        The others of `punch_wheels_many`; a `mismatch` is taken as known: how the axles share the pull is then not drawn.
 
     Returns
     -------
@@ -122,9 +115,8 @@ def wheels_uncertainty(
     SolverError
         A vehicle itself has no standing pose; draws without one are counted instead.
     """
-    asked = options | {"grade_deg": grade_deg, "duration_s": duration_s}
     run = partial(run_drawn, many=punch_wheels_many, names=(*NUMBERS, *LIFTS))
-    return WheelsUncertainty(*drawn_punches(vehicles, asked, draws, seed, run, _setup, space=True))
+    return WheelsUncertainty(*drawn_punches(vehicles, options, draws, seed, run, _setup, space=True))
 
 
 def _setup(group: ErrorGroup, blocks: PunchBlocks, first: PunchBlocks) -> WheelsSetupUncertainty:
