@@ -20,17 +20,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
 from noseload.csv_cells import is_physical, point_decimals, separator_of
 from noseload.model.errors import ModelError
 from noseload.model.file.limits import DEEPEST, NESTED, depth_of, size_fault
-
-if TYPE_CHECKING:
-    pass
-
 
 UNITS = (
     "deg_per_s",

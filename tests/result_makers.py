@@ -216,7 +216,7 @@ def _film():
 def _punch_uncertainty():
     from noseload.studies.errors.uncertainty_punch import punch_uncertainty
 
-    return punch_uncertainty([demo()], grade_deg=20.0, draws=20, duration_s=0.3)
+    return punch_uncertainty([demo()], {"grade_deg": 20.0, "duration_s": 0.3}, draws=20)
 
 
 def _wheels_uncertainty():
@@ -232,7 +232,7 @@ def _wheels_uncertainty():
     ]
     text = Path(DEMO).read_text(encoding="utf-8") + "\n[uncertainty]\n" + "\n".join(lines) + "\n"
     car = load_vehicle("errors.toml", text=text)
-    return wheels_uncertainty([car], grade_deg=35.0, draws=20, duration_s=0.2)
+    return wheels_uncertainty([car], {"grade_deg": 35.0, "duration_s": 0.2}, draws=20)
 
 
 def _trial(what):

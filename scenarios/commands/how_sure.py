@@ -28,10 +28,14 @@ WORDS = (
 )
 
 
+def _milliseconds(time_s: float) -> float:
+    return 1e3 * time_s
+
+
 PUNCH_WORDS = (
     ("front_load_min_n", "minimum front axle load", "g", grams_of_force, ".1f"),
-    ("front_airborne_s", "front in the air", "ms", lambda time_s: 1e3 * time_s, ".1f"),
-    ("front_first_hop_s", "first hop of the front", "ms", lambda time_s: 1e3 * time_s, ".1f"),
+    ("front_airborne_s", "front in the air", "ms", _milliseconds, ".1f"),
+    ("front_first_hop_s", "first hop of the front", "ms", _milliseconds, ".1f"),
     ("peak_nose_up_pitch_deg", "largest nose-up pitch", "deg", float, ".2f"),
 )
 
@@ -133,11 +137,7 @@ def punch_interval_text(result: Any) -> str:
     """Lines for people: the numbers of a punch with their intervals, how often the front lifts, what to measure again first."""
     if result is None:
         return ""
-    lines = [
-        f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}: of what was measured, of what the model leaves "
-        "out, and of both together",
-        *_parts_lines(result, PUNCH_WORDS, 4),
-    ]
+    lines = [_heading(result), *_parts_lines(result, PUNCH_WORDS, 4)]
     for setup in result.setups:
         lifting = (
             "no draw has a start that can be held"
@@ -148,6 +148,13 @@ def punch_interval_text(result: Any) -> str:
     return "\n".join(["", "", *lines, result.note])
 
 
+def _heading(result: Any) -> str:
+    return (
+        f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}: of what was measured, of what the model leaves "
+        "out, and of both together"
+    )
+
+
 def wheels_interval_text(result: WheelsUncertainty | None) -> str:
     """The same of a punch in space: the first wheel's numbers, and by wheel how often it lifts, first, and for how long."""
     if result is None:
@@ -155,18 +162,14 @@ def wheels_interval_text(result: WheelsUncertainty | None) -> str:
     wheel = result.setups[0].first_wheel
     who, within = WHEEL_WORDS[wheel], f"within {result.time_s[-1]:g} s"
     numbers = (
-        (f"{wheel}_airborne_s", f"{who} in the air {within}", "ms", lambda time_s: 1e3 * time_s, ".0f"),
+        (f"{wheel}_airborne_s", f"{who} in the air {within}", "ms", _milliseconds, ".0f"),
         (f"{wheel}_load_min_n", f"least load of {who}", "g", grams_of_force, ".0f"),
-        ("front_axle_airborne_s", f"both front wheels in the air {within}", "ms", lambda time_s: 1e3 * time_s, ".0f"),
+        ("front_axle_airborne_s", f"both front wheels in the air {within}", "ms", _milliseconds, ".0f"),
         ("front_axle_load_min_n", "least front axle load", "g", grams_of_force, ".0f"),
         ("peak_chassis_roll_deg", "largest lean (left side up +)", "deg", float, ".1f"),
         ("peak_nose_up_pitch_deg", "largest nose-up pitch", "deg", float, ".1f"),
     )
-    lines = [
-        f"how sure: 95 % intervals of {result.draws} draws, seed {result.seed}: of what was measured, of what the model leaves "
-        "out, and of both together",
-        *_parts_lines(result, numbers, 2),
-    ]
+    lines = [_heading(result), *_parts_lines(result, numbers, 2)]
     for setup in result.setups:
         lines.append(f"{setup.setup}: {_first_words(setup)}{_lost(setup)}")
         lines += [_lift_words(setup, name) for name in _by_share(setup)]

@@ -10,16 +10,11 @@ import argparse
 import os
 import stat
 from collections.abc import Callable, Iterable, Iterator
-from typing import TYPE_CHECKING
 
 from noseload.model.errors import ModelError
 from noseload.studies.trial.names import FILES_READ
 
 from .input_kinds import input_kind
-
-if TYPE_CHECKING:
-    pass
-
 
 MOST_ENTRIES = 2000
 """Entries of a folder that are compared with the inputs."""

@@ -15,11 +15,14 @@ LINES = {colour for colour, _ in SETUP_LOOKS}
 NAMED = {"white": "#ffffff", "black": "#000000"}
 COLOUR = re.compile(r"(fill|stroke):\s*(#[0-9a-fA-F]{6}|white|black)")
 PATH = re.compile(r' d="([^"]*)"')
-DOT = re.compile(r"M (\S+) (\S+) (?:C(?: \S+){6} ){8}z")
-"""A small circle of a hatch: eight curves from its top."""
+ROUND = re.compile(
+    r"M (\S+) (\S+) (?:C(?: \S+){6} )C(?: \S+){4} (\S+) \S+ (?:C(?: \S+){6} )C(?: \S+){4} (\S+) (\S+) (?:C(?: \S+){6} ){4}z"
+)
+"""A circle as the drawing program writes it: eight curves from its lowest point; sideways after two, its highest after four."""
+DOT = re.compile(r"M([^ ]+) ([^ a]+)a[^Ma]+a[^Ma]+z")
+"""The same in a shortened path."""
 SQUARE = "m-.35 0v-.8h.7v.8z"
-"""What stands for it: nobody can tell it from a circle at its size."""
-DOTS = re.compile(rf"M(\S+) (\S+?){re.escape(SQUARE)}")
+"""What stands for a dot of a hatch: nobody can tell it from a circle at its size."""
 PATTERN = re.compile(r"<pattern .*?</pattern>", re.S)
 LINES_ALONE = re.compile(r"M \S+ \S+ (?:L \S+ \S+ ){2,}")
 NUMBER = re.compile(r"-?\d+\.\d+(?:e[-+]?\d+)?")
@@ -30,8 +33,18 @@ def _short_path(data: str) -> str:
     """The same path to a tenth of a point, which no screen can tell from it."""
     rounded = NUMBER.sub(lambda m: f"{round(float(m.group()), 1):g}", data)
     rounded = LINES_ALONE.sub(lambda m: _without_idle_points(m.group()), " ".join(rounded.split()) + " ")
-    path = DOT.sub(lambda m: f"M {m.group(1)} {m.group(2)} m -.35 0 v -.8 h .7 v .8 z", rounded)
-    return re.sub(r" ?([MLCQZzvmh]) ?", r"\1", path).strip()
+    path = ROUND.sub(_two_arcs, rounded)
+    return re.sub(r" ?([MLCQZza]) ?", r"\1", path).strip()
+
+
+def _two_arcs(circle: re.Match[str]) -> str:
+    """A circle of eight curves as two half turns."""
+    x, low, side, middle, high = map(float, circle.groups())
+    if x != middle:
+        return circle.group()
+    height = round(low - high, 1)
+    half = f"a {round(abs(side - x), 1):g} {abs(height) / 2:g} 0 1 0 0"
+    return f"M {x:g} {low:g} {half} {-height:g} {half} {height:g} z"
 
 
 def _without_idle_points(chain: str) -> str:
@@ -62,19 +75,19 @@ def _short_drawing(body: str) -> str:
 
 
 def _small_tile(pattern: str) -> str:
-    """A hatch of dots by the few of them that repeat; other patterns as they are."""
-    dots = DOTS.findall(pattern)
-    across, down = (sorted({float(dot[k]) for dot in dots}) for k in (0, 1))
-    if not dots or len(dots) != pattern.count("M") or min(len(across), len(down)) < 3:
+    """A hatch of dots by the few of them that repeat, as squares; other patterns as they are."""
+    dots = DOT.findall(pattern)
+    if not dots or len(dots) != pattern.count("M"):
         return pattern
-    # Every other row is set off by half the distance of the dots.
-    width, height = across[2] - across[0], down[2] - down[0]
-    kept = [(x, y) for x, y in dots if float(x) <= across[2] and float(y) <= down[2]]
-    path = "".join(f"M{x} {y}{SQUARE}" for x, y in kept)
-    tile = re.sub(
-        r'(<pattern [^>]*) width="[^"]*" height="[^"]*"', rf'\1 width="{width:g}" height="{height:g}"', pattern
-    )
-    return re.sub(r' d="[^"]*"', f' d="{path}"', tile)
+    across, down = (sorted({float(dot[k]) for dot in dots}) for k in (0, 1))
+    if min(len(across), len(down)) >= 3:
+        # Every other row is set off by half the distance of the dots.
+        width, height = across[2] - across[0], down[2] - down[0]
+        dots = [(x, y) for x, y in dots if float(x) <= across[2] and float(y) <= down[2]]
+        size = rf'\1 width="{width:g}" height="{height:g}"'
+        pattern = re.sub(r'(<pattern [^>]*) width="[^"]*" height="[^"]*"', size, pattern)
+    path = "".join(f"M{x} {y}{SQUARE}" for x, y in dots)
+    return re.sub(r' d="[^"]*"', f' d="{path}"', pattern)
 
 
 class Drawings:

@@ -54,7 +54,6 @@ def search(
     start: np.ndarray | None = None,
     confirm: Callable[..., Any] | None = None,
     progress: Callable[..., Any] | None = None,
-    settled: tuple[int, float] | None = None,
 ) -> "SearchResult":
     """Search for the largest value.
 
@@ -71,8 +70,6 @@ def search(
         Point (n,) to bool: a slower, surer judgement that every best point must pass.
     progress : callable, optional
         Called with the number of the generation.
-    settled : (int, float), optional
-        Ends before the last generation once so many of them together gained less than that.
 
     Returns
     -------
@@ -103,8 +100,6 @@ def search(
         history.append(float(values.max()))
         if progress is not None:
             progress(generation + 1)
-        if settled is not None and len(history) > settled[0] and history[-1] - history[-1 - settled[0]] < settled[1]:
-            break
     if np.isneginf(values).all():
         raise SolverError(
             Status.REJECTED, f"none of {population * (generations + 1)} points tried is allowed; widen the limits"

@@ -247,7 +247,7 @@ def test_punch_intervals_share_errors(demo):
     """The same setup under another name punches alike in every draw; the interval holds the vehicle's own number."""
     copy = {"setups": {"same": {"rear.upper_link.axle_end_mm": [8, 19, 87]}}}
     vehicle = parse_vehicle(demo.document | copy)
-    result = punch_uncertainty([vehicle, parse_vehicle(vehicle.document, setup="same")], grade_deg=-10.0, draws=30)
+    result = punch_uncertainty([vehicle, parse_vehicle(vehicle.document, setup="same")], {"grade_deg": -10.0}, draws=30)
     base, same = result.setups
     item = base.front_load_min_n
     assert item.measured.low < item.value < item.measured.high and item.failed_draws == 0 and base.share_lifting == 0.0
@@ -274,17 +274,17 @@ def test_punch_intervals_share_errors(demo):
 
 def test_punch_intervals_refuse_in_words(demo):
     with pytest.raises(ModelError, match="3 draws give no interval"):
-        punch_uncertainty([demo], grade_deg=10.0, draws=3)
+        punch_uncertainty([demo], {"grade_deg": 10.0}, draws=3)
     with pytest.raises(ModelError, match="program"):
-        punch_uncertainty([demo], grade_deg=10.0, program="no such program")
+        punch_uncertainty([demo], {"grade_deg": 10.0, "program": "no such program"})
     with pytest.raises(MissingDataError, match="needs links and springs"):
-        punch_uncertainty([parse_vehicle(LEVEL_A)], grade_deg=10.0)
+        punch_uncertainty([parse_vehicle(LEVEL_A)], {"grade_deg": 10.0})
 
 
 @pytest.mark.slow
 def test_punch_intervals_from_the_brake(demo):
     """The middle run of a start on the drag brake is the accurate one's."""
-    item = punch_uncertainty([demo], grade_deg=10.0, draws=30, start="brake").setups[0].front_load_min_n
+    item = punch_uncertainty([demo], {"grade_deg": 10.0, "start": "brake"}, draws=30).setups[0].front_load_min_n
     single = punch(demo, grade_deg=10.0, start="brake", outcome=False).summary["front_load_min_n"]
     assert item.value == pytest.approx(single, abs=2e-3 * 15.0) and item.measured.low < item.value < item.measured.high
 
@@ -333,7 +333,7 @@ def test_punch_command_carries_it(capsys, tmp_path):
 @pytest.mark.slow
 def test_time_in_the_air_is_told_apart_from_how_often(demo):
     """Where few draws lift the front, limits over all draws reach down to nothing; among those that lift they do not."""
-    result = punch_uncertainty([demo], grade_deg=22.0, draws=40)
+    result = punch_uncertainty([demo], {"grade_deg": 22.0}, draws=40)
     found = result.setups[0]
     assert 0.0 < found.share_lifting < 1.0 and found.front_airborne_s.low == 0.0
     low, high = found.lifting_airborne_s

@@ -195,7 +195,7 @@ def test_assumed_values_that_move_a_punch(level_b):
     """Each effect is the larger change at the ends of its range, in lines of measurement."""
     from noseload.model.file.reader import change_vehicle
 
-    effects = assumed_in_punch([level_b], grade_deg=15.0)
+    effects = assumed_in_punch([level_b], {"grade_deg": 15.0})
     assert {"drive.stall_torque_n_mm", "drive.rotor_inertia_kg_mm2"} <= {e.key for e in effects}
     effect, lines = next(e for e in effects if e.key == "drive.rotor_inertia_kg_mm2"), Thresholds()
     here, *ends = (
@@ -210,7 +210,7 @@ def test_assumed_values_that_move_a_punch(level_b):
         for end in ends
     ]
     assert effect.moves_by == pytest.approx(max(moved), rel=1e-6)
-    assert assumed_in_punch([demo_vehicle()], grade_deg=15.0) == ()
+    assert assumed_in_punch([demo_vehicle()], {"grade_deg": 15.0}) == ()
 
 
 @pytest.mark.slow

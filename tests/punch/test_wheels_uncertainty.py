@@ -55,7 +55,7 @@ def test_the_command_tells_chances_and_times(capsys, monkeypatch, tmp_path):
     """Text, document and picture of one study."""
     found = made("wheels_uncertainty")
     monkeypatch.setattr(
-        "noseload.studies.errors.uncertainty_wheels.wheels_uncertainty", lambda vehicles, **_options: found
+        "noseload.studies.errors.uncertainty_wheels.wheels_uncertainty", lambda vehicles, options, **_draws: found
     )
     asked = ["punch", "--wheels", "--grade", "35", "--duration", "0.2", "--mismatch", "0", "--uncertainty"]
     assert main([*asked, "--plot", str(tmp_path / "sure.png")]) == 0

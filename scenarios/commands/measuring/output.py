@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from noseload.commands.paths import changes
 from noseload.documents import table
 from noseload.model.errors import ModelError
+from noseload.model.file.key import value_at
 from noseload.output import write_whole
 from noseload.studies.measuring.measurement import rounded
 
@@ -94,16 +95,8 @@ def updated_file(path: Path | str, lines: Any, drop: tuple[str, ...] = ()) -> st
         document = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise ModelError(f"{path}: not a TOML file ({error}); mend it first") from None
-    there = {dotted: None for dotted in drop if _holds(document, dotted)}
+    there = {dotted: None for dotted in drop if value_at(document, dotted) is not None}
     return update_keys(text, {**there, **lines})
-
-
-def _holds(document: dict[str, Any], dotted: str) -> bool:
-    for part in dotted.split("."):
-        if not isinstance(document, dict) or part not in document:
-            return False
-        document = document[part]
-    return True
 
 
 def write_lines(path: Path | str, lines: Any, drop: tuple[str, ...] = ()) -> None:

@@ -40,6 +40,7 @@ if TYPE_CHECKING:
 
     from noseload.commands.parser import Parser
     from noseload.model.vehicle import Vehicle
+    from noseload.studies.errors.uncertainty_punch import PunchUncertainty
     from noseload.studies.punch.punch import PunchResult
 
 
@@ -130,27 +131,25 @@ def add_arguments(parser: Parser) -> None:
 def run(options: Namespace) -> int:
     """Run the command; returns the exit code."""
     check_output(options)
-    programs = _programs(options)
-    vehicle = load_chosen(options)
-    asked = {
+    many = {
         "grade_deg": options.grade,
         "throttle": options.throttle,
         "rise_s": options.rise,
         "start_s": options.start,
         "duration_s": options.duration,
         "creep_speed_mm_per_s": options.creep_speed,
-        "sample_s": options.sample,
         "hold_s": options.hold,
         "start": "brake" if options.from_brake else "creep",
         "release_s": options.release,
-        "tolerance": "tight" if options.tight else next(iter(TOLERANCES)),
-        **programs,
+        **_programs(options),
     }
+    single = {"sample_s": options.sample, "tolerance": "tight" if options.tight else next(iter(TOLERANCES))}
+    vehicle = load_chosen(options)
     if options.wheels:
-        return run_wheels(vehicle, options, asked)
+        return run_wheels(vehicle, options, many, single)
     _check_flat(options)
-    result = punch(vehicle, **asked)
-    sure = _uncertainty(vehicle, options, programs) if options.uncertainty and result.success else None
+    result = punch(vehicle, **many, **single)
+    sure = _uncertainty(vehicle, options, many) if options.uncertainty and result.success else None
     if options.csv and result.time_s.size:
         write_csv(options.csv, result.rows())
     if options.plot and result.time_s.size:
@@ -158,9 +157,9 @@ def run(options: Namespace) -> int:
         from noseload.pictures.style import save_figure
 
         save_figure(draw_punch(result, sure), options.plot)
-    assumed = _assumed(vehicle, result, programs)
+    assumed = assumed_in_punch([vehicle], many) if result.success else ()
     if options.json:
-        extra = {"assumed_that_matter": [e.to_dict("lines") for e in assumed]}
+        extra: dict[str, Any] = {"assumed_that_matter": [e.to_dict("lines") for e in assumed]}
         extra |= {} if sure is None else {"uncertainty": sure.to_dict()}
         print_json("punch", result.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
@@ -190,46 +189,12 @@ def _check_flat(options: Namespace) -> None:
         raise ModelError(f"{' and '.join(given)} only {'mean' if len(given) > 1 else 'means'} something with --wheels")
 
 
-def _assumed(vehicle: Vehicle, result: PunchResult, programs: dict[str, Any]) -> tuple:
-    """Assumed values that matter; none where the punch did not start."""
-    if not result.success:
-        return ()
-    asked = result.options
-    return assumed_in_punch(
-        [vehicle],
-        grade_deg=asked.grade_deg,
-        throttle=asked.throttle,
-        rise_s=asked.rise_s,
-        start_s=asked.start_s,
-        duration_s=asked.duration_s,
-        creep_speed_mm_per_s=asked.creep_speed_mm_per_s,
-        hold_s=asked.hold_s,
-        start=asked.start,
-        release_s=asked.release_s,
-        **programs,
-    )
-
-
-def _uncertainty(vehicle: Vehicle, options: Namespace, programs: Any) -> Any:
+def _uncertainty(vehicle: Vehicle, options: Namespace, many: dict[str, Any]) -> PunchUncertainty:
     """Intervals of the punch; a setup is also held against the vehicle it changes, with the same draws."""
     from noseload.studies.errors.uncertainty_punch import punch_uncertainty
 
     vehicles = [vehicle] if vehicle.base is None else [vehicle.base, vehicle]
-    return punch_uncertainty(
-        vehicles,
-        grade_deg=options.grade,
-        draws=int(options.draws),
-        seed=options.seed,
-        throttle=options.throttle,
-        rise_s=options.rise,
-        start_s=options.start,
-        duration_s=options.duration,
-        creep_speed_mm_per_s=options.creep_speed,
-        hold_s=options.hold,
-        start="brake" if options.from_brake else "creep",
-        release_s=options.release,
-        **programs,
-    )
+    return punch_uncertainty(vehicles, many, draws=int(options.draws), seed=options.seed)
 
 
 def _programs(options: Namespace) -> dict[str, Any]:

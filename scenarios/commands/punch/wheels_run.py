@@ -22,16 +22,14 @@ if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
     from noseload.studies.errors.uncertainty_wheels import WheelsUncertainty
 
-SINGLE = ("sample_s", "tolerance")
-"""Options of one accurate punch that many have no use for."""
 
-
-def run_wheels(vehicle: Vehicle, options: Namespace, asked: dict[str, Any]) -> int:
-    """Run `punch --wheels`; returns the exit code."""
+def run_wheels(vehicle: Vehicle, options: Namespace, many: dict[str, Any], single: dict[str, Any]) -> int:
+    """Run `punch --wheels`, with options that many punches share and those of an accurate one; returns the exit code."""
     place = {"heading_deg": options.heading, "shafts": options.shafts == "on"}
-    result = punch_wheels(vehicle, mismatch=options.mismatch, **place, **asked)
-    many = place | {"mismatch": options.mismatch} | {key: asked[key] for key in asked if key not in SINGLE}
-    spread = wheels_range(vehicle, place | asked) if options.mismatch is None and result.success else None
+    asked = place | many | single
+    result = punch_wheels(vehicle, mismatch=options.mismatch, **asked)
+    many = place | {"mismatch": options.mismatch} | many
+    spread = wheels_range(vehicle, asked) if options.mismatch is None and result.success else None
     sure = _uncertainty(vehicle, options, many) if options.uncertainty and result.success else None
     assumed = assumed_in_wheels_punch([vehicle], wheel_told(result.summary), many) if result.success else ()
     if options.csv and result.time_s.size:
@@ -63,4 +61,4 @@ def _uncertainty(vehicle: Vehicle, options: Namespace, many: dict[str, Any]) -> 
     from noseload.studies.errors.uncertainty_wheels import wheels_uncertainty
 
     vehicles = [vehicle] if vehicle.base is None else [vehicle.base, vehicle]
-    return wheels_uncertainty(vehicles, draws=int(options.draws), seed=options.seed, **many)
+    return wheels_uncertainty(vehicles, many, draws=int(options.draws), seed=options.seed)

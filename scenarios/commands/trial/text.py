@@ -55,7 +55,7 @@ def plan_text(trial: Any, folder: str | None, notes: list[str], others: Any = ()
             f"The scatter is known from {plan.scatter.installations} installations only: it may be up to "
             f"{show(sizing.scatter_sd_high)} (80 %), and then takes {more} installations."
         )
-    lines += [*_cost_lines(plan, sizing), "", _curve(plan, sizing)]
+    lines += [*_cost_lines(plan, sizing), "", _curve(sizing)]
     if others:
         lines += ["", *_other_lines(others, sizing)]
     if sizing.lost:
@@ -122,7 +122,7 @@ def _question_lines(plan: Any) -> list[str]:
     return lines
 
 
-def _curve(plan: Any, sizing: Any) -> str:
+def _curve(sizing: Any) -> str:
     rows = [
         [
             f"{point.installations}",

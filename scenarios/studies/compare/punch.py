@@ -267,22 +267,14 @@ def compare_punch(
     )
     options = {"throttle": throttle, "rise_s": rise_s, "start_s": start_s, "duration_s": duration_s}
     options |= {"grade_deg": grade, "creep_speed_mm_per_s": creep_speed_mm_per_s}
-    odds = _odds([m.climb.vehicle for m in comparison.members], options, draws if _all_run(members) else 0, seed)
+    vehicles = [m.climb.vehicle for m in comparison.members]
+    odds = _odds(vehicles, options, draws if _all_run(members) else 0, seed)
     spans = _creep_spans(comparison, grade)
     differences = tuple(
         _difference(comparison, k, members, float(throttle), float(rise_s), odds[k - 1], spans[k - 1])
         for k in range(1, len(members))
     )
-    assumed = assumed_in_punch(
-        [m.climb.vehicle for m in comparison.members],
-        grade_deg=grade,
-        throttle=throttle,
-        rise_s=rise_s,
-        start_s=start_s,
-        duration_s=duration_s,
-        thresholds=comparison.thresholds,
-        creep_speed_mm_per_s=creep_speed_mm_per_s,
-    )
+    assumed = assumed_in_punch(vehicles, options, thresholds=comparison.thresholds)
     return PunchComparison(grade, float(throttle), float(rise_s), members, differences, comparison, words, assumed)
 
 

@@ -15,11 +15,11 @@ import numpy as np
 from noseload.documents import plain
 from noseload.model.errors import ModelError
 from noseload.model.names import row_name
-from noseload.model.space.parameters import WHEELS
 from noseload.studies.errors.assumed_punch import assumed_in_wheels_punch
 from noseload.studies.errors.error_group import ErrorGroup
 from noseload.studies.errors.punch_draws import run_drawn
 from noseload.studies.errors.uncertainty import SEED, Ends
+from noseload.studies.errors.uncertainty_wheels import LIFTS
 from noseload.studies.punch.punch import punch
 from noseload.studies.punch.wheels import WheelsPunch, punch_wheels
 from noseload.studies.punch.wheels_many import punch_wheels_many
@@ -39,7 +39,6 @@ if TYPE_CHECKING:
 
 WHEEL_DRAWS = 100
 """Drawn vehicles of each change."""
-_LIFTS = tuple(f"{wheel}_lift_s" for wheel in WHEELS)
 
 
 @dataclass(frozen=True)
@@ -220,25 +219,20 @@ def _drawn(
     """The members with what random vehicles make of their changes; all in one batch."""
     group, name = ErrorGroup(vehicles, punch=True, space=True), f"{wheel}_airborne_s"
     errors, sizes = group.draw(draws, seed), group.draw_left_out(draws, seed)
-    found = run_drawn(group.members, errors, sizes, asked, many=punch_wheels_many, names=(name, *_LIFTS))
+    found = run_drawn(group.members, errors, sizes, asked, many=punch_wheels_many, names=(name, *LIFTS))
     first, told = found[0].numbers[name], []
     for member, one in zip(members, found, strict=True):
-        ends = Ends.of(one.numbers[name] - first)
         ran = np.isfinite(one.numbers[name])
-        lifts = np.isfinite([one.numbers[lift][ran] for lift in _LIFTS]).any(axis=0)
-        known = member is not members[0] and ends.low is not None
+        lifts = np.isfinite([one.numbers[lift][ran] for lift in LIFTS]).any(axis=0)
         share = float(lifts.mean()) if ran.any() else None
-        told.append(replace(member, drawn_change_s=(ends.low, ends.high) if known else None, share_lifting=share))
+        change = None if member is members[0] else Ends.of(one.numbers[name] - first).pair
+        told.append(replace(member, drawn_change_s=change, share_lifting=share))
     return told
 
 
-SEEN, MAY_BE, OPEN, TOO_LITTLE = (
-    "the film shows it",
-    "the film may show it",
-    "which way is open",
-    "too little for the film",
-)
+FILM_WORDS = ("the film shows it", "the film may show it", "which way is open", "too little for the film")
 """What a film makes of a change, the surest first."""
+SEEN, MAY_BE, OPEN, TOO_LITTLE = FILM_WORDS
 
 
 def film_words(change: Judgement) -> str:
@@ -269,8 +263,7 @@ def verdict_of(result: WheelsComparison) -> str:
     said = f"Calculated: {where}, {wheel_words(result.wheel)} is in the air {stands} with {row_name(base.setup)}. "
     said += f"What changes that, against a film of {frames:g} frames a second, which tells {film:.0f} ms apart: "
     judged = [(member.setup, result.judged(member)) for member in told]
-    order = (SEEN, MAY_BE, OPEN, TOO_LITTLE)
-    judged.sort(key=lambda pair: (order.index(film_words(pair[1])), -abs(pair[1].value)))
+    judged.sort(key=lambda pair: (FILM_WORDS.index(film_words(pair[1])), -abs(pair[1].value)))
     return said + "; ".join(_change_words(name, change) for name, change in judged) + "." + _range_words(result)
 
 

@@ -15,11 +15,8 @@ from noseload.studies.thresholds import Thresholds
 from .assumed import large_effects
 
 if TYPE_CHECKING:
-    from os import PathLike
-
     import numpy as np
 
-    from noseload.model.motion.programs import Program
     from noseload.model.vehicle import Assumption, Vehicle
 
     from .assumed import AssumedEffect
@@ -33,21 +30,8 @@ SINGLY_BELOW = 12
 
 
 def assumed_in_punch(
-    vehicles: list,
-    *,
-    grade_deg: float,
-    thresholds: Thresholds | None = None,
-    throttle: float = 1.0,
-    rise_s: float = 0.05,
-    start_s: float = 0.1,
-    duration_s: float = 1.0,
-    creep_speed_mm_per_s: float = 100.0,
-    program: str | PathLike | None = None,
-    hold_s: float = 0.1,
-    grip_program: Program | None = None,
-    start: str = "creep",
-    release_s: Any = None,
-) -> tuple:
+    vehicles: Sequence[Vehicle], options: dict[str, Any], *, thresholds: Thresholds | None = None
+) -> tuple[AssumedEffect, ...]:
     """Assumed values whose range moves a punch by more than a tenth of what can be measured.
 
     All in one batch. The answer is the smallest front load and the time in the air of the only vehicle, or what
@@ -57,10 +41,8 @@ def assumed_in_punch(
     ----------
     vehicles : sequence of Vehicle
         The value is varied in all of them at once; the first says what is assumed.
-    grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s : float
-        Of the punch.
-    program, hold_s, grip_program, start, release_s
-        Of the punch, as `punch` takes them.
+    options : dict
+        Of `punch_many`.
     thresholds : Thresholds, optional
 
     Returns
@@ -68,26 +50,13 @@ def assumed_in_punch(
     tuple of AssumedEffect
         `moves_by` counts lines of measurement.
     """
-    asked, lines = [a for a in vehicles[0].assumed if not KEYS[a.key].space], thresholds or Thresholds()
 
     def answers(varied: list[Vehicle]) -> Any:
-        run = punch_many(
-            varied,
-            grade_deg=grade_deg,
-            throttle=throttle,
-            rise_s=rise_s,
-            start_s=start_s,
-            duration_s=duration_s,
-            creep_speed_mm_per_s=creep_speed_mm_per_s,
-            program=program,
-            hold_s=hold_s,
-            grip_program=grip_program,
-            start=start,
-            release_s=release_s,
-        )
+        run = punch_many(varied, **options)
         return run.front_load_min_n, run.front_airborne_s, run.success
 
-    return _that_matter(vehicles, asked, lines, answers)
+    asked = [assumption for assumption in vehicles[0].assumed if not KEYS[assumption.key].space]
+    return _that_matter(vehicles, asked, thresholds or Thresholds(), answers)
 
 
 def assumed_in_wheels_punch(

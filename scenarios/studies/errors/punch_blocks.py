@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from math import sqrt
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from .improvements import improvements
 from .punch_draws import nothing_left_out
-from .uncertainty import NORMAL_95, Ends, Interval
+from .uncertainty import LEAST_DRAWS, Interval, interval_of
 
 if TYPE_CHECKING:
     from noseload.studies.errors.error_group import ErrorGroup, Member
@@ -20,8 +18,6 @@ if TYPE_CHECKING:
 PERCENTILES = (2.5, 97.5)
 APART = 2
 """Either part alone is told from every second draw."""
-LEAST_DRAWS = 10
-"""Draws below which there are no limits over time."""
 
 
 def punch_blocks(
@@ -121,16 +117,6 @@ class PunchBlocks:
 def _interval(group: ErrorGroup, parts: list) -> Interval:
     """Interval of numbers in blocks."""
     own, whole, measured, left_out, up, down, left_up, left_down, alone = parts
-    good = whole[np.isfinite(whole)]
-    failed, value = int(whole.size - good.size), float(own[0]) if np.isfinite(own[0]) else None
-    apart: dict[str, Any] = {"measured": Ends.of(measured), "left_out": Ends.of(left_out)}
-    ends = Ends.of(whole)
-    if value is None or ends.low is None or ends.high is None:
-        return Interval(value, None, None, None, None, failed, **apart)
-    half = 0.5 * (ends.high - ends.low)
-    steps = (0.5 * np.concatenate([up - down, left_up - left_down])) ** 2
-    if not np.isfinite(steps).all():
-        return Interval(value, ends.low, ends.high, half, None, failed, **apart)
-    total = float(steps.sum())
-    better = improvements(group, steps, np.nan_to_num(alone - own[0]), half)
-    return Interval(value, ends.low, ends.high, half, NORMAL_95 * sqrt(total), failed, better, **apart)
+    value = float(own[0]) if np.isfinite(own[0]) else None
+    steps = 0.5 * np.concatenate([up - down, left_up - left_down])
+    return interval_of(group, value, (measured, left_out, whole), steps, np.nan_to_num(alone - own[0]))

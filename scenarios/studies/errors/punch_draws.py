@@ -15,6 +15,7 @@ from noseload.studies.levers.survey import one_of
 from noseload.studies.punch.many import punch_many
 
 from .friction import shaft_friction, shock_friction, spline_levers
+from .uncertainty import Ends
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Tyre, Vehicle
@@ -189,23 +190,15 @@ def odds_of(found: list[DrawnPunches], draws: int, seed: int) -> tuple[PunchOdds
             PunchOdds(
                 draws,
                 seed,
-                _ends(change["front_first_hop_s"]),
-                _ends(change["front_load_min_n"]),
-                _ends(change["front_airborne_s"]),
+                Ends.of(change["front_first_hop_s"]).pair,
+                Ends.of(change["front_load_min_n"]).pair,
+                Ends.of(change["front_airborne_s"]).pair,
                 _share(change["front_first_hop_s"] > 0.0, change["front_first_hop_s"]),
                 _share(change["front_load_min_n"] > 0.0, change["front_load_min_n"]),
                 _share(change["front_hops"] == 0.0, change["front_hops"]),
             )
         )
     return tuple(odds)
-
-
-def _ends(values: np.ndarray) -> tuple[float, float] | None:
-    good = values[np.isfinite(values)]
-    if good.size < 10:
-        return None
-    low, high = np.percentile(good, (2.5, 97.5))
-    return float(low), float(high)
 
 
 def _share(true: np.ndarray, values: np.ndarray) -> float | None:

@@ -52,12 +52,18 @@ class Ends:
         good = samples[np.isfinite(samples)]
         return cls() if good.size < LEAST_DRAWS else cls(*(float(v) for v in np.percentile(good, PERCENTILES)))
 
+    @property
+    def pair(self) -> tuple[float, float] | None:
+        """Both ends; None where there are none."""
+        return None if self.low is None or self.high is None else (self.low, self.high)
+
     def to_dict(self) -> dict[str, Any]:
         """Plain numbers."""
         return dict(self.__dict__)
 
 
 LEAST_DRAWS = 10
+"""Draws below which there are no ends."""
 
 
 @dataclass(frozen=True)
@@ -347,19 +353,43 @@ def _interval(
     biases: np.ndarray,
     samples: tuple[np.ndarray, np.ndarray, np.ndarray],
 ) -> Interval:
+    measured = None if slopes is None else slopes * np.array([source.deviation for source in group.sources])
+    moved = None if measured is None else np.concatenate([measured, steps])
+    return interval_of(group, None if value is None else float(value), samples, moved, biases)
+
+
+def interval_of(
+    group: ErrorGroup,
+    value: float | None,
+    samples: tuple[np.ndarray, np.ndarray, np.ndarray],
+    steps: np.ndarray | None,
+    biases: np.ndarray,
+) -> Interval:
+    """Interval of a number.
+
+    Parameters
+    ----------
+    group : ErrorGroup
+    value : float or None
+        As calculated.
+    samples : tuple of ndarray
+        Drawn errors of measurement alone, what is left out alone, both.
+    steps : ndarray, shape (sources,), or None
+        What a deviation of each moves the number by; None where that is not known.
+    biases : ndarray, shape (left-out entries,)
+        What each entry alone moves it by.
+    """
     measured, left_out, whole = samples
-    good = whole[np.isfinite(whole)]
-    failed, ends = int(whole.size - good.size), Ends.of(whole)
+    failed, ends = int(whole.size - np.isfinite(whole).sum()), Ends.of(whole)
     apart: dict[str, Any] = {"measured": Ends.of(measured), "left_out": Ends.of(left_out)}
     if value is None or ends.low is None or ends.high is None:
         return Interval(value, None, None, None, None, failed, **apart)
     half = 0.5 * (ends.high - ends.low)
-    if slopes is None or not np.isfinite(steps).all():
-        return Interval(float(value), ends.low, ends.high, half, None, failed, **apart)
-    parts = np.concatenate([slopes * np.array([s.deviation for s in group.sources]), steps]) ** 2
-    total = float(parts.sum())
+    if steps is None or not np.isfinite(steps).all():
+        return Interval(value, ends.low, ends.high, half, None, failed, **apart)
+    parts = steps**2
     better = improvements(group, parts, biases, half)
-    return Interval(float(value), ends.low, ends.high, half, NORMAL_95 * sqrt(total), failed, better, **apart)
+    return Interval(value, ends.low, ends.high, half, NORMAL_95 * sqrt(float(parts.sum())), failed, better, **apart)
 
 
 def difference_ends(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int, seed: int = SEED) -> list:

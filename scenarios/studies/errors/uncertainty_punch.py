@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from functools import partial
 from typing import TYPE_CHECKING, Any
@@ -12,13 +13,14 @@ from noseload.model.errors import MissingDataError, ModelError
 from noseload.model.names import row_name
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.slopes import CreepSlopes
+from noseload.studies.punch.options import PunchOptions
 from noseload.studies.result import Result
 
 from .error_group import ErrorGroup
 from .left_out import open_entries
 from .punch_blocks import PunchBlocks, punch_blocks
 from .punch_draws import NUMBERS, PUNCH_DRAWS, nothing_left_out, run_drawn
-from .uncertainty import SEED, Ends, Interval, intervals_document
+from .uncertainty import LEAST_DRAWS, SEED, Ends, Interval, intervals_document
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
@@ -64,21 +66,20 @@ class PunchSetupUncertainty:
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        limits = (
-            None
-            if self.lifting_airborne_s is None
-            else dict(zip(("low", "high"), self.lifting_airborne_s, strict=True))
-        )
         values: dict[str, Any] = {
             "setup": self.setup,
             "share_lifting": self.share_lifting,
-            "lifting_airborne_s": limits,
+            "lifting_airborne_s": low_and_high(self.lifting_airborne_s),
             "draws_without_start": self.draws_without_start,
         }
         for name in ("front_load_band_n", "nose_up_pitch_band_deg"):
-            low, high = getattr(self, name).tolist()
-            values[name] = {"low": low, "high": high}
+            values[name] = low_and_high(getattr(self, name).tolist())
         return values | intervals_document(self, NUMBERS)
+
+
+def low_and_high(pair: Any) -> dict[str, Any] | None:
+    """Both ends by name, as documents have them; None where there are none."""
+    return None if pair is None else dict(zip(("low", "high"), pair, strict=True))
 
 
 @dataclass(frozen=True)
@@ -121,21 +122,7 @@ class PunchUncertainty(Result):
 
 
 def punch_uncertainty(
-    vehicles: list[Vehicle],
-    *,
-    grade_deg: float,
-    draws: int = PUNCH_DRAWS,
-    seed: int = SEED,
-    throttle: float = 1.0,
-    rise_s: float = 0.05,
-    start_s: float = 0.1,
-    duration_s: float = 1.0,
-    creep_speed_mm_per_s: float = 100.0,
-    program: str | None = None,
-    hold_s: float = 0.1,
-    grip_program: Any = None,
-    start: str = "creep",
-    release_s: float | None = None,
+    vehicles: list[Vehicle], options: dict[str, Any], *, draws: int = PUNCH_DRAWS, seed: int = SEED
 ) -> PunchUncertainty:
     """95 % intervals of a punch, and of what setups change in it.
 
@@ -144,8 +131,8 @@ def punch_uncertainty(
     vehicles : sequence of Vehicle
         Setups of one file share the errors of the parts they share; the first is what the others are
         held against.
-    grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, program, hold_s, grip_program, start, release_s
-        As for `punch`.
+    options : dict
+        Of `punch_many`.
     draws, seed : int
 
     Returns
@@ -161,34 +148,50 @@ def punch_uncertainty(
     SolverError
         A vehicle itself has no standing pose; draws without one are counted instead.
     """
+    return PunchUncertainty(*drawn_punches(vehicles, options, draws, seed, run_drawn, _setup))
+
+
+def drawn_punches(
+    vehicles: list[Vehicle],
+    options: dict[str, Any],
+    draws: int,
+    seed: int,
+    run: Callable[..., Any],
+    setup_of: Callable[[ErrorGroup, PunchBlocks, PunchBlocks], Any],
+    *,
+    space: bool = False,
+) -> tuple:
+    """The fields of a `PunchUncertainty`: punches of random vehicles, side by side, and what they tell of each setup.
+
+    Parameters
+    ----------
+    vehicles : sequence of Vehicle
+    options : dict
+        Of the punches.
+    draws, seed : int
+    run : callable
+        `run_drawn`, or with other punches.
+    setup_of : callable
+        `setup_of(group, blocks, blocks of the first)` to the result of one setup.
+    space : bool
+        Whether the numbers that the side view does not see have errors too.
+    """
     check_drawn(vehicles, draws)
-    options = {
-        "grade_deg": grade_deg,
-        "throttle": throttle,
-        "rise_s": rise_s,
-        "start_s": start_s,
-        "duration_s": duration_s,
-        "creep_speed_mm_per_s": creep_speed_mm_per_s,
-        "sample_s": min(BAND_STEP_S, 0.01 * duration_s),
-        "program": program,
-        "hold_s": hold_s,
-        "grip_program": grip_program,
-        "start": start,
-        "release_s": release_s,
-    }
-    group = ErrorGroup(vehicles, punch=True)
+    grade_deg, duration_s = options["grade_deg"], options.get("duration_s", PunchOptions.duration_s)
+    asked = options | {"sample_s": min(BAND_STEP_S, 0.01 * duration_s)}
+    group = ErrorGroup(vehicles, punch=True, space=space)
     errors, sizes = group.draw(draws, seed), group.draw_left_out(draws, seed)
-    found = punch_blocks(group, errors, sizes, partial(run_drawn, options=options))
-    results = tuple(_setup(group, runs, found[0]) for runs in found)
+    found = punch_blocks(group, errors, sizes, partial(run, options=asked))
+    setups = tuple(setup_of(group, blocks, found[0]) for blocks in found)
     sources = tuple((source.name, source.limit_words) for source in group.all_sources)
     stated, worth = stated_in_crawl(vehicles[0], grade_deg, seed)
-    return PunchUncertainty(float(grade_deg), results, draws, seed, sources, np.asarray(found[0].times), stated, worth)
+    return float(grade_deg), setups, draws, seed, sources, found[0].times, stated, worth
 
 
 def check_drawn(vehicles: list[Vehicle], draws: int) -> None:
     """Raise where there can be no intervals: too few draws, or a file without links."""
-    if draws < 10:
-        raise ModelError(f"{draws} draws give no interval; use 10 or more, such as {PUNCH_DRAWS}")
+    if draws < LEAST_DRAWS:
+        raise ModelError(f"{draws} draws give no interval; use {LEAST_DRAWS} or more, such as {PUNCH_DRAWS}")
     flat = next((v for v in vehicles if v.level == "A"), None)
     if flat is not None:
         raise MissingDataError(f"{flat.name}: uncertainty needs links and springs, and this file has none (level A)")
@@ -228,7 +231,7 @@ def stated_in_crawl(vehicle: Vehicle, grade_deg: float, seed: Any = SEED, draws:
     errors, creep = np.zeros((len(group.sources), draws)), CreepSlopes(member.climb, grade_deg)
     loads = group.sample_whole([member], [creep], grade_deg, [errors], [member.doubted(sizes)])[0]["front_load_n"]
     ends = Ends.of(loads - row.front_load_n)
-    return stated, None if ends.low is None else (ends.low, ends.high)
+    return stated, ends.pair
 
 
 def _setup(group: ErrorGroup, runs: PunchBlocks, first: PunchBlocks) -> PunchSetupUncertainty:

@@ -11,14 +11,14 @@ import numpy as np
 from noseload.model.space.parameters import WHEELS
 from noseload.studies.punch.wheels_many import punch_wheels_many
 
-from .error_group import ErrorGroup
-from .punch_blocks import PunchBlocks, punch_blocks
 from .punch_draws import PUNCH_DRAWS, run_drawn
 from .uncertainty import SEED
-from .uncertainty_punch import BAND_STEP_S, PunchUncertainty, check_drawn, stated_in_crawl
+from .uncertainty_punch import PunchUncertainty, drawn_punches, low_and_high
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
+    from noseload.studies.errors.error_group import ErrorGroup
+    from noseload.studies.errors.punch_blocks import PunchBlocks
 
 
 WATCHED = (*WHEELS, "front_axle")
@@ -28,7 +28,7 @@ NUMBERS = (
     "peak_nose_up_pitch_deg",
 )
 BANDS = (*(f"{wheel}_load_n" for wheel in WHEELS), "chassis_roll_deg", "nose_up_pitch_deg")
-_LIFTS = tuple(f"{wheel}_lift_s" for wheel in WHEELS)
+LIFTS = tuple(f"{wheel}_lift_s" for wheel in WHEELS)
 
 
 @dataclass(frozen=True)
@@ -70,7 +70,7 @@ class WheelsSetupUncertainty:
             wheel: {
                 "share_lifting": self.share_lifting[wheel],
                 "share_first": self.share_first[wheel],
-                "lifting_airborne_s": _ends(self.lifting_airborne_s[wheel]),
+                "lifting_airborne_s": low_and_high(self.lifting_airborne_s[wheel]),
             }
             for wheel in WHEELS
         }
@@ -78,7 +78,7 @@ class WheelsSetupUncertainty:
         document["draws_without_start"] = self.draws_without_start
         for name, band in self.bands.items():
             stem, _, unit = name.rpartition("_")
-            document[f"{stem}_band_{unit}"] = _ends(band.tolist())
+            document[f"{stem}_band_{unit}"] = low_and_high(band.tolist())
         document |= {name: interval.to_dict() for name, interval in self.intervals.items()}
         changes = {name: interval.to_dict() for name, interval in self.difference.items()}
         return document | ({"difference": changes} if changes else {})
@@ -92,24 +92,7 @@ class WheelsUncertainty(PunchUncertainty):
 
 
 def wheels_uncertainty(
-    vehicles: list[Vehicle],
-    *,
-    grade_deg: float,
-    heading_deg: float = 0.0,
-    mismatch: float | None = None,
-    shafts: bool = True,
-    draws: int = PUNCH_DRAWS,
-    seed: int = SEED,
-    throttle: float = 1.0,
-    rise_s: float = 0.05,
-    start_s: float = 0.1,
-    duration_s: float = 1.0,
-    creep_speed_mm_per_s: float = 100.0,
-    program: Any = None,
-    hold_s: float = 0.1,
-    grip_program: Any = None,
-    start: str = "creep",
-    release_s: float | None = None,
+    vehicles: list[Vehicle], options: dict[str, Any], *, draws: int = PUNCH_DRAWS, seed: int = SEED
 ) -> WheelsUncertainty:
     """95 % intervals of a punch in space, and of what setups change in it.
 
@@ -117,10 +100,8 @@ def wheels_uncertainty(
     ----------
     vehicles : sequence of Vehicle
         Setups of one file share the errors of the parts they share; the first is what the others are held against.
-    grade_deg, heading_deg, shafts, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, program, hold_s, grip_program, start, release_s
-        As for `punch_wheels`.
-    mismatch : float, optional
-        Stated: then it is taken as known, and how the axles share the pull is not drawn.
+    options : dict
+        Of `punch_wheels_many`; a `mismatch` is taken as known: how the axles share the pull is then not drawn.
     draws, seed : int
 
     Returns
@@ -134,34 +115,13 @@ def wheels_uncertainty(
     SolverError
         A vehicle itself has no standing pose; draws without one are counted instead.
     """
-    check_drawn(vehicles, draws)
-    options = {
-        "grade_deg": grade_deg,
-        "throttle": throttle,
-        "rise_s": rise_s,
-        "start_s": start_s,
-        "duration_s": duration_s,
-        "creep_speed_mm_per_s": creep_speed_mm_per_s,
-        "sample_s": min(BAND_STEP_S, 0.01 * duration_s),
-        "program": program,
-        "hold_s": hold_s,
-        "grip_program": grip_program,
-        "start": start,
-        "release_s": release_s,
-    }
-    group = ErrorGroup(vehicles, punch=True, space=True)
-    many = partial(punch_wheels_many, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts)
-    run = partial(run_drawn, options=options, many=many, names=(*NUMBERS, *_LIFTS))
-    found = punch_blocks(group, group.draw(draws, seed), group.draw_left_out(draws, seed), run)
-    results = tuple(_setup(group, blocks, found[0]) for blocks in found)
-    sources = tuple((source.name, source.limit_words) for source in group.all_sources)
-    stated, worth = stated_in_crawl(vehicles[0], grade_deg, seed)
-    return WheelsUncertainty(float(grade_deg), results, draws, seed, sources, found[0].times, stated, worth)
+    run = partial(run_drawn, many=punch_wheels_many, names=(*NUMBERS, *LIFTS))
+    return WheelsUncertainty(*drawn_punches(vehicles, options, draws, seed, run, _setup, space=True))
 
 
 def _setup(group: ErrorGroup, blocks: PunchBlocks, first: PunchBlocks) -> WheelsSetupUncertainty:
     lifting = {wheel: blocks.lifting(f"{wheel}_airborne_s") for wheel in WHEELS}
-    shares = share_first([blocks.numbers[name][1] for name in _LIFTS], blocks.numbers["front_axle_load_min_n"][1])
+    shares = share_first([blocks.numbers[name][1] for name in LIFTS], blocks.numbers["front_axle_load_min_n"][1])
     return WheelsSetupUncertainty(
         blocks.member.vehicle.setup,
         _wheel_told(blocks, shares),
@@ -194,7 +154,7 @@ def share_first(lifts: list[np.ndarray], runs: np.ndarray) -> dict[str, float | 
 
 
 def _wheel_told(blocks: PunchBlocks, shares: dict[str, float | None]) -> str:
-    own = np.array([blocks.numbers[name][0][0] for name in _LIFTS])
+    own = np.array([blocks.numbers[name][0][0] for name in LIFTS])
     if np.isfinite(own).any():
         return WHEELS[int(np.nanargmin(own))]
     most = max(WHEELS, key=lambda wheel: shares[wheel] or 0.0)
@@ -202,7 +162,3 @@ def _wheel_told(blocks: PunchBlocks, shares: dict[str, float | None]) -> str:
         return most
     loads = [blocks.numbers[f"{wheel}_load_min_n"][0][0] for wheel in WHEELS]
     return WHEELS[int(np.argmin(np.nan_to_num(loads, nan=np.inf)))]
-
-
-def _ends(pair: Any) -> dict[str, Any] | None:
-    return None if pair is None else dict(zip(("low", "high"), pair, strict=True))

@@ -118,7 +118,7 @@ def rank(
     names = (*OUTCOMES, *(PUNCH_OUTCOMES if punch else ()))
     climb = Climb(vehicle)
     by = by or usual_outcome(climb.uphill_limits)
-    _check(vehicle, parts, by, names)
+    _check(parts, by, names)
     grade = usual_grade(climb.uphill_limits.first_grade_deg) if grade_deg is None else float(grade_deg)
     creep = CreepSlopes(climb, grade)
     values, by_parameter = creep.values(), creep.by_parameter()
@@ -182,7 +182,7 @@ def rank(
     )
 
 
-def _check(vehicle: Vehicle, parts: str, by: str, names: tuple[str, ...]) -> None:
+def _check(parts: str, by: str, names: tuple[str, ...]) -> None:
     if parts not in PARTS:
         raise ModelError(f"parts = {parts!r} is none of {', '.join(PARTS)}; use one of them")
     if by not in names:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import pairwise, product
 from math import degrees, isfinite, nan
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
@@ -26,10 +26,6 @@ from noseload.studies.result import Result
 
 from .candidates import CANDIDATE, POINTS, point_of, with_lines
 from .links import links
-
-if TYPE_CHECKING:
-    pass
-
 
 MOST_POSITIONS = 2000
 """Combinations of mounting holes that are tried at most."""

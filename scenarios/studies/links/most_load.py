@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from math import radians
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
@@ -27,10 +27,6 @@ from .candidates import POINTS, as_built, point_of
 from .extremes import BuildingLimits, Extreme, MostLoad
 from .linkages import Linkages
 from .summits import highest
-
-if TYPE_CHECKING:
-    pass
-
 
 CREEP_SEARCH, PUNCH_SEARCH = (160, 30), (32, 8)
 """Population and generations by default."""

@@ -92,7 +92,7 @@ class ShockPieces:
         rooms = [
             self.linkages.room.rooms(points),
             self._within(batch, outputs[4:6], free, kind),
-            self._stiffness(batch, standing.states, found.states, outputs[4:6], kind),
+            self._stiffness(creep, batch, standing.states, found.states, outputs[4:6], kind),
         ]
         good = standing.success & found.success
         return Evaluated(np.where(good, self.sign * outputs[1], np.nan), np.concatenate(rooms), found.states)
@@ -141,7 +141,13 @@ class ShockPieces:
         return 1e3 * np.array(rooms)
 
     def _stiffness(
-        self, batch: VehicleBatch, standing: np.ndarray, states: np.ndarray, lengths: np.ndarray, kind: np.ndarray
+        self,
+        creep: BatchCreep,
+        batch: VehicleBatch,
+        standing: np.ndarray,
+        states: np.ndarray,
+        lengths: np.ndarray,
+        kind: np.ndarray,
     ) -> np.ndarray:
         """What is left above `LEAST_STIFFNESS` there, and on each shock's way there or to its stop (7, cases).
 
@@ -151,7 +157,7 @@ class ShockPieces:
         free, grades = standing[N:], np.full(batch.cases, self.linkages.grade)
         as_it_stands = self._with_laws(batch, free, np.full_like(kind, SPRING), (0, 1))
         whole = _determinant(BatchCreep(as_it_stands), standing[:N], 0.0 * grades)
-        left = [_determinant(BatchCreep(self._with_laws(batch, free, kind, (0, 1))), states, grades) / whole]
+        left = [_determinant(creep, states, grades) / whole]
         for e, end in enumerate(ENDS):
             before = np.full((len(ON_THE_WAY), batch.cases), NO_BOUND)
             stood = self.linkages.shock_lengths[e, 0]
@@ -160,11 +166,11 @@ class ShockPieces:
             if some.size:
                 cases = np.tile(some, len(ON_THE_WAY))
                 springs = np.full((2, cases.size), SPRING)
-                creep = BatchCreep(self._with_laws(batch.take(cases), free[:, cases], springs, (e,)))
+                on_the_way = BatchCreep(self._with_laws(batch.take(cases), free[:, cases], springs, (e,)))
                 at = stood + np.repeat(ON_THE_WAY, some.size) * gone[cases]
-                touch = BatchGradeOf(creep, OUTPUTS.index(f"{end}_shock_length"))
+                touch = BatchGradeOf(on_the_way, OUTPUTS.index(f"{end}_shock_length"))
                 found = solve_batch(touch, np.vstack([states[:, cases], grades[cases]]), at, **QUICK)
-                share = _determinant(creep, found.states[:N], found.states[N]) / whole[cases]
+                share = _determinant(on_the_way, found.states[:N], found.states[N]) / whole[cases]
                 # A place on the way that is not found bounds nothing: the climb of its own judges at the end.
                 unfound = np.where(np.repeat(ON_THE_WAY, some.size) < 1.0, NO_BOUND, np.nan)
                 before[:, some] = np.where(found.success, share, unfound).reshape(-1, some.size)

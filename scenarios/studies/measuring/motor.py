@@ -110,7 +110,7 @@ def fit_motor(readings: Readings) -> Measurement:
         )
     values, blocks, delay = _known(readings, air, ground, full)
     estimates, needed, rotor = _motor_estimates(readings, air, ground, full, values, blocks)
-    warnings = _motor_warnings(readings, groups, estimates, needed, rotor, full)
+    warnings = _motor_warnings(readings, groups, needed, rotor, full)
     keys = ("stall_torque_n_mm", "no_load_speed_rad_per_s", "rotor_inertia_kg_mm2")
     lines = {f"drive.{key}": line_value(next(e for e in estimates if e.key == key)) for key in keys}
     misfit, notes = _throttle_misfit(groups, air, ground, full)
@@ -404,7 +404,7 @@ def _throttle_misfit(groups: list[RunUp], air: RunUp, ground: RunUp, full: float
 
 
 def _motor_warnings(
-    readings: Readings, groups: list[RunUp], estimates: list[Estimate], needed: float, rotor: Propagated, full: float
+    readings: Readings, groups: list[RunUp], needed: float, rotor: Propagated, full: float
 ) -> list[str]:
     warnings = []
     for group in groups:

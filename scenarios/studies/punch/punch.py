@@ -323,7 +323,7 @@ def _finish(
         "tolerance": settings.tolerance,
         "load_error": expected_load_error(motion, run),
     }
-    start = _start_document(begin) | _first_values(traces, motion, seen)
+    start = _start_document(begin) | _first_values(traces, seen)
     events, summary = _events(motion, run), summarise(motion, run, decided)
     lowest = _at(standing, motion, run, summary["front_load_min_time_s"])
     return PunchResult(
@@ -383,9 +383,7 @@ def _events(motion: VehicleMotion, run: Trajectory) -> tuple[PunchEvent, ...]:
     )
 
 
-def _first_values(
-    traces: dict[str, np.ndarray], motion: VehicleMotion, seen: dict[str, np.ndarray]
-) -> dict[str, float | list[str]]:
+def _first_values(traces: dict[str, np.ndarray], seen: dict[str, np.ndarray]) -> dict[str, float | list[str]]:
     keys = ("front_load_n", "rear_load_n", "nose_up_pitch_deg", *(f"{end}_shock_travel_mm" for end in ENDS))
     first: dict[str, Any] = {key: float(traces[key][0]) for key in keys}
     first["stops_engaged"] = [

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import os
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from noseload.model.errors import ModelError
+from noseload.model.file.key import dotted_values, value_at
 from noseload.model.file.reader import load_vehicle
 from noseload.model.file.space import axle_reading_g
 from noseload.model.file.writer import format_key, update_keys
@@ -23,10 +24,6 @@ from noseload.studies.climb.standing import stand
 from noseload.studies.links.candidates import POINTS, point_of, with_lines
 from noseload.studies.links.links import links
 from noseload.studies.punch.punch import PunchResult, punch
-
-if TYPE_CHECKING:
-    pass
-
 
 RISE_S = 0.05
 """How fast the throttle of the punch rises, s."""
@@ -140,7 +137,7 @@ class Explorer:
             changed |= self._centre_lines(document, state)
         for key, forward, up in state.ends_mm:
             x, z = point_of(self.vehicle, key)
-            changed[key] = _moved(_value(document, key), round(x + forward, 3), round(z + up, 3))
+            changed[key] = _moved(value_at(document, key) or [], round(x + forward, 3), round(z + up, 3))
         return changed
 
     def _centre_lines(self, document: dict, state: ExploreState) -> dict[str, Any]:
@@ -160,7 +157,11 @@ class Explorer:
         share = self.vehicle.mass / self.vehicle.body.mass
         x, z = self.vehicle.body.centre_of_gravity
         key = "body.centre_of_gravity_mm"
-        return {key: _moved(_value(document, key), round(1e3 * x + share * forward, 3), round(1e3 * z + share * up, 3))}
+        return {
+            key: _moved(
+                value_at(document, key) or [], round(1e3 * x + share * forward, 3), round(1e3 * z + share * up, 3)
+            )
+        }
 
     def vehicle_of(self, state: ExploreState) -> Vehicle:
         """The vehicle of a state, as a setup of its file."""
@@ -269,7 +270,7 @@ class Explorer:
         if name in there.setups:
             raise ModelError(f"{file}: has a setup {name!r} already, which stays as it is; give another name")
         own = base.document.get("setups", {}).get(self.vehicle.setup, {}) if self.vehicle.base is not None else {}
-        lines = _flat(own) | self.words | self.lines(state)
+        lines = dotted_values(own) | self.words | self.lines(state)
         if self.vehicle.drive.driven_axles != there.drive.driven_axles:
             lines["drive.driven_axles"] = self.vehicle.drive.driven_axles
         new = update_keys(text, {format_key(("setups", name, key)): value for key, value in lines.items()})
@@ -292,12 +293,6 @@ class Explorer:
         return next(name for name in names if name not in taken)
 
 
-def _value(document: dict[str, Any], dotted: str) -> Any:
-    for part in dotted.split("."):
-        document = document.get(part, {})
-    return document
-
-
 def _moved(point: list, x: float, z: float) -> list:
     """A point of the file with new x and z; a y in it stays."""
     return [x, point[1], z] if len(point) == 3 else [x, z]
@@ -305,13 +300,6 @@ def _moved(point: list, x: float, z: float) -> list:
 
 def _without_setups(document: dict[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in document.items() if key not in ("setups", "changes")}
-
-
-def _flat(table: dict[str, str | list[int]], prefix: str = "") -> dict[str, str | list[int]]:
-    flat: dict[str, Any] = {}
-    for name, value in table.items():
-        flat |= _flat(value, f"{prefix}{name}.") if isinstance(value, dict) else {f"{prefix}{name}": value}
-    return flat
 
 
 def _plain(error: Exception) -> str:

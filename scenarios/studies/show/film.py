@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import ceil, floor
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import numpy as np
 
@@ -18,10 +18,6 @@ from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.punch.punch import punch
 from noseload.studies.result import Result
-
-if TYPE_CHECKING:
-    pass
-
 
 FINEST_S = 0.002
 """Curves are sampled at least this finely, however few frames there are."""

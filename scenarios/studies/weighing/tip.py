@@ -46,7 +46,7 @@ class Tipped:
     ends_disagree: float
 
 
-def fit_tips(readings: Readings, fit: Fit, tips: np.ndarray) -> Tipped:
+def fit_tips(readings: Readings, fit: Fit) -> Tipped:
     """Level distance over tan(tip angle), the rigid rule; with both ends tested the front-up test counts and the other is compared."""
     by_end = {}
     for name in ("tip_front_up", "tip_rear_up"):

@@ -49,7 +49,7 @@ def weighing_warnings(readings: Readings, lift: LiftFit, tipped: Tipped | None, 
     """
     kind = readings["kind"]
     lifted = (kind == "front_lifted") | (kind == "rear_lifted")
-    found = _sums(readings, lift)
+    found = _sums(readings)
     if np.any(lifted):
         found += _small_lift(readings, lift)
         found += _free_suspension(readings, lift)
@@ -69,7 +69,7 @@ def weighing_warnings(readings: Readings, lift: LiftFit, tipped: Tipped | None, 
     return found
 
 
-def _sums(readings: Readings, lift: LiftFit) -> list[str]:
+def _sums(readings: Readings) -> list[str]:
     """Front and rear of one row must add up to the whole: on the level and lifted alike."""
     front, rear = (axle_readings(readings, axle) for axle in ("front", "rear"))
     both = np.flatnonzero(np.isfinite(front) & np.isfinite(rear))

@@ -131,7 +131,7 @@ def _weigh(readings: Readings, vehicle: Vehicle | None, height_from: str) -> Wei
     source = _height_source(readings, height_from, lifted, tips)
     lift = fit_weighing(readings)
     from_lift = _height_of_lift(lift.fit) if np.any(lifted) else None
-    tipped = fit_tips(readings, lift.fit, tips) if np.any(tips) else None
+    tipped = fit_tips(readings, lift.fit) if np.any(tips) else None
     height, squat = from_lift if source == "lift" else None, "not needed"
     if source == "tip" and tipped is not None:
         height, squat = standing_height_estimate(tipped, vehicle, lift.fit)
