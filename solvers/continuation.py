@@ -16,7 +16,7 @@ import numpy as np
 
 from .curve_steps import KINK_STEP, LARGEST_TURN, KinkSteps
 from .errors import SolverError, Status
-from .landing import Kinks, Landings
+from .landing import Kinks, Landings, NoKinks
 from .newton import Equilibrium, Solution
 from .newton import solve as newton_solve
 from .roots import bracketed_root
@@ -344,12 +344,6 @@ def _passes(equilibrium: Equilibrium, before: "CurvePoint", after: "CurvePoint",
     return there is not None and float(np.abs((there.state - start.state) / equilibrium.scales).max()) <= ONE_PLACE
 
 
-def _traced(
-    equilibrium: Equilibrium, points: list, status: Status, message: str, nfev: int, landings: Landings | None
-) -> "Curve":
-    return Curve(equilibrium, tuple(points), status, message, nfev + (0 if landings is None else landings.nfev))
-
-
 def trace(
     equilibrium: Equilibrium,
     solution: Solution,
@@ -388,12 +382,13 @@ def trace(
     points, nfev, step = [point], 1, first_step
     status, message = Status.OUT_OF_ITERATIONS, f"{max_points} points did not reach the end of the curve"
     objection, kink = None, KinkSteps()
-    landings = None if kinks is None else Landings(kinks, equilibrium, point.state)
+    landings = Landings(NoKinks() if kinks is None else kinks, equilibrium, point.state)
     while len(points) < max_points:
         if stop(point):
-            return _traced(equilibrium, points, Status.CONVERGED, "converged", nfev, landings)
+            status, message = Status.CONVERGED, Status.CONVERGED.value
+            break
         guess = _ahead(equilibrium, points, step)
-        pair = None if landings is None else landings.passed(point, guess[:-1], float(guess[-1]), step)
+        pair = landings.passed(point, guess[:-1], float(guess[-1]), step)
         if pair is not None:
             points += pair
             point = pair[1]
@@ -404,7 +399,7 @@ def trace(
             objection = equilibrium.accept(candidate.state, candidate.parameter)
             turn = float(candidate.tangent @ point.tangent)
             follows = candidate.sense == point.sense and _distance(equilibrium, point, candidate) <= STRAY * step
-            if landings is not None and objection is None and landings.passes(candidate.state) and step >= KINK_STEP:
+            if objection is None and landings.passes(candidate.state) and step >= KINK_STEP:
                 pair = landings.passed(point, candidate.state, candidate.parameter, step)
                 if pair is not None:
                     points += pair
@@ -414,8 +409,7 @@ def trace(
                 continue
             if objection is None and follows and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
                 points.append(candidate)
-                if landings is not None:
-                    landings.settle(candidate)
+                landings.settle(candidate)
                 if len(points) > LEAST_LOOP and _passes(equilibrium, point, candidate, points[0]):
                     status, message = Status.CLOSED, Status.CLOSED.value
                     break
@@ -429,8 +423,7 @@ def trace(
             candidate = _turned(equilibrium, point, TURN_STEP) if objection is None else None
             if candidate is not None and equilibrium.accept(candidate.state, candidate.parameter) is None:
                 points.append(candidate)
-                if landings is not None:
-                    landings.settle(candidate)
+                landings.settle(candidate)
                 point, step = candidate, TURN_STEP
                 continue
             status = Status.STEP_TOO_SMALL if objection is None else Status.REJECTED
@@ -438,7 +431,7 @@ def trace(
                 f"the curve could not be followed past parameter {point.parameter:.6g}: {Status.STEP_TOO_SMALL.value}"
             )
             break
-    return _traced(equilibrium, points, status, message, nfev, landings)
+    return Curve(equilibrium, tuple(points), status, message, nfev + landings.nfev)
 
 
 def solve_on(curve: Curve, parameter: float) -> Solution | None:

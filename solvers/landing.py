@@ -36,6 +36,18 @@ class Kinks(Protocol):
         """One measure and its slope by the unknowns (n,)."""
 
 
+class NoKinks:
+    """Of laws that are smooth, or whose kinks a trace is not told of."""
+
+    def values(self, state: np.ndarray) -> Sequence[float]:
+        """None."""
+        return ()
+
+    def measure(self, state: np.ndarray, kink: int) -> tuple[float, np.ndarray]:
+        """Never asked for."""
+        raise IndexError(kink)
+
+
 class Landings:
     """The sides of all kinks on which a trace is, and its steps onto and over them.
 
