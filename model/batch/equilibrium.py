@@ -23,6 +23,7 @@ from noseload.model.crawl.equilibrium import (
     OUTPUTS,
     POSE_ROWS,
     POSE_SIZE,
+    SHOCKS,
     UNKNOWNS,
     N,
 )
@@ -288,7 +289,7 @@ class BatchStanding:
     def accept(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
         """As creep, and the free lengths must be lengths of coils that push."""
         level, vehicles = np.zeros(states.shape[1]), self.creep.vehicles
-        lengths = self.creep.outputs(states[:N], level)[0][4:6]
+        lengths = self.creep.outputs(states[:N], level)[0][SHOCKS:]
         held = np.stack([vehicles[f"{end}_spring_held"] for end in ENDS]) > 0.0
         pushing = held | ~np.isnan(self.free_lengths) | (states[N:] >= lengths)
         return self.creep.accept(states[:N], level) & (states[N:] > 0.0).all(axis=0) & pushing.all(axis=0)

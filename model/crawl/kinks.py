@@ -8,7 +8,7 @@ import numpy as np
 
 from noseload.model.parameters import ENDS
 
-from .equilibrium import OUTPUTS, N
+from .equilibrium import POSE_SIZE, SHOCKS, N
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -16,9 +16,17 @@ if TYPE_CHECKING:
     from .equilibrium import CreepEquilibrium
 
 
+A_SHOCK = 3
+"""Kinks of one shock: its coil loose, its droop stop, its bump stop."""
 HELD = -1.0
 """Measure of a coil that is held and never goes loose."""
-_LENGTHS = tuple(OUTPUTS.index(f"{end}_shock_length") for end in ENDS)
+
+
+def shock_gaps(
+    length: float, held: float, free_length: float, longest: float, shortest: float
+) -> tuple[float, float, float]:
+    """By how much a shock is longer than its free coil (`HELD` where that is held) and its droop stop, shorter than its bump stop, m."""
+    return HELD if held else length - free_length, length - longest, shortest - length
 
 
 class ShockKinks:
@@ -38,20 +46,20 @@ class ShockKinks:
     def values(self, state: np.ndarray) -> list[float]:
         """All measures, m."""
         outputs = self.creep.outputs(state[:N], 0.0)[0].tolist()
-        gaps = [gap for end, place in zip(ENDS, _LENGTHS, strict=True) for gap in self._gaps(end, outputs[place])]
+        gaps = [gap for k, end in enumerate(ENDS) for gap in self._gaps(end, outputs[SHOCKS + k])]
         return gaps + [self._left(end, load, outputs) for end, load in self._ends]
 
     def measure(self, state: np.ndarray, kink: int) -> tuple[float, np.ndarray]:
         """One measure, m, and its slope by the unknowns."""
-        k, which = divmod(kink, 3)
+        k, which = divmod(kink, A_SHOCK)
         outputs, slopes = self.creep.outputs(state[:N], 0.0)
         slope = np.zeros(len(state))
         if k == len(ENDS):
             end, load = self._ends[which]
-            slope[:8] = slopes[ENDS.index(end), :8] / self.creep.values.axle(end).tyre_stiffness
+            slope[:POSE_SIZE] = slopes[ENDS.index(end), :POSE_SIZE] / self.creep.values.axle(end).tyre_stiffness
             return self._left(end, load, outputs.tolist()), slope
-        slope[:8] = slopes[_LENGTHS[k], :8]
-        return self._gaps(ENDS[k], float(outputs[_LENGTHS[k]]))[which], -slope if which == 2 else slope
+        slope[:POSE_SIZE] = slopes[SHOCKS + k, :POSE_SIZE]
+        return self._gaps(ENDS[k], float(outputs[SHOCKS + k]))[which], -slope if which == A_SHOCK - 1 else slope
 
     def _left(self, end: str, load: float, outputs: Sequence[float]) -> float:
         """By how much more than at a load a tyre is pressed in, m."""
@@ -59,5 +67,4 @@ class ShockKinks:
 
     def _gaps(self, end: str, length: float) -> tuple[float, float, float]:
         axle = self.creep.values.axle(end)
-        coil = HELD if axle.spring_held else length - axle.free_length
-        return coil, length - axle.longest, axle.shortest - length
+        return shock_gaps(length, axle.spring_held, axle.free_length, axle.longest, axle.shortest)

@@ -13,9 +13,9 @@ from noseload.model.names import Named
 from noseload.model.variation import document_of
 from noseload.model.vehicle import Vehicle
 
-from .checks import Finding, convert_value, nearest
+from .checks import Finding, nearest, take_label
 from .key import dotted_values
-from .keys import AXLES, KEYS, PARTS
+from .keys import AXLES, PARTS
 from .ready_made import READY_MADE, lines_of
 
 PLACES = ("body", "rear_axle", "front_axle", "rear_wheels", "front_wheels")
@@ -168,10 +168,7 @@ def ready_made_changes(vehicle: Vehicle) -> list[Change]:
 def _read_change(name: str, content: Any, faults: list) -> Change:
     path = f"changes.{name}"
     content = dict(content)
-    given: list[Finding] = []
-    label = convert_value(KEYS["label"], content.pop("label"), given) if "label" in content else ""
-    faults += [Finding(f"{path}.{fault.key}", fault.text) for fault in given]
-    change = Change(Named(name, str(label or "")))
+    change = Change(Named(name, take_label(path, content, faults)))
     if "ready_made" in content:
         change = replace(change, ready_made=_read_ready_made(path, content, faults))
         content = {"ready_made": content["ready_made"]}

@@ -84,6 +84,14 @@ def label_fault(label: str) -> str:
     return ""
 
 
+def take_label(path: str, table: dict, faults: list[Finding]) -> str:
+    """The label of a table, taken out of it; '' where it has none, or a wrong one: that is a fault under the table's path."""
+    given: list[Finding] = []
+    label = convert_value(KEYS["label"], table.pop("label"), given) if "label" in table else ""
+    faults += [Finding(f"{path}.{fault.key}", fault.text) for fault in given]
+    return str(label or "")
+
+
 def convert_value(key: Key, value: object, faults: list[Finding]) -> object:
     """The value in SI, or None with a fault added."""
     if key.kind == "number":

@@ -9,7 +9,7 @@ from noseload.model.names import Named, shown_name
 from noseload.model.vehicle import Vehicle
 
 from .build import Provenance, build_vehicle
-from .checks import Finding, convert_value, nearest, unknown_key
+from .checks import Finding, convert_value, nearest, take_label, unknown_key
 from .geometry import check_loop, rod_length
 from .key import value_at
 from .keys import AXLES, KEYS, OPEN_TABLES, PARTS, RESERVED_SETUP, SETUP_OPTIONS
@@ -69,9 +69,7 @@ def _read_setup(name: str, content: dict, faults: list[Finding], document: Mappi
             faults.append(Finding(f"{path}.{option}", f"= {shown} must be {listed}"))
     lines: dict[str, object] = {}
     _collect_lines(content, "", lines)
-    given: list[Finding] = []
-    label = convert_value(KEYS["label"], lines.pop("label"), given) if "label" in lines else ""
-    faults += [Finding(f"{path}.{fault.key}", fault.text) for fault in given]
+    label = take_label(path, lines, faults)
     checked = {}
     for dotted, value in lines.items():
         if dotted in SETUP_OPTIONS:
@@ -91,7 +89,7 @@ def _read_setup(name: str, content: dict, faults: list[Finding], document: Mappi
             faults += [Finding(full + fault.key.removeprefix(dotted), fault.text) for fault in own]
             if value is not None:
                 checked[dotted] = value
-    return SetupLines(Named(name, str(label or "")), checked, words["link_lengths"], words["ride_height"])
+    return SetupLines(Named(name, label), checked, words["link_lengths"], words["ride_height"])
 
 
 def _collect_lines(table: dict, prefix: str, lines: dict) -> None:

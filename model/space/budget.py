@@ -18,7 +18,7 @@ import numpy as np
 from noseload.model.parameters import ENDS
 from noseload.model.units import STANDARD_GRAVITY
 
-from .equilibrium import SIDE, arm, rotation_of
+from .equilibrium import SIDE, arm, rotation_of, shock_ends
 from .parameters import SIDES
 
 if TYPE_CHECKING:
@@ -31,7 +31,6 @@ links; side forces at their height; contacts that are not level with the middle 
 TWIST_KEYS = tuple(f"{part}_n" for part in TWIST_PARTS)
 LOAD_PARTS = ("standing", "grade", "attitude", "contact_offset")
 LOAD_KEYS = tuple(f"{part}_n" for part in LOAD_PARTS)
-_SIGN = (1.0, -1.0)
 
 
 def axle_frame(state: np.ndarray, k: int) -> tuple[np.ndarray, np.ndarray]:
@@ -44,15 +43,6 @@ def axle_frame(state: np.ndarray, k: int) -> tuple[np.ndarray, np.ndarray]:
 def chassis_frame(state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Place (3) and rotation (3, 3) of the chassis."""
     return np.array([0.0, 0.0, float(state[0])]), rotation_of(("y", float(state[1])), ("x", float(state[2])))
-
-
-def shock_ends(values: dict[str, float], side: int) -> list[np.ndarray]:
-    """Chassis and axle end of one shock in their bodies, m."""
-    ends = []
-    for end in ("chassis", "axle"):
-        x, y, z = arm(values, "shock", end)
-        ends.append(np.array([x, _SIGN[side] * y + values[f"shock_{end}_shift"], z]))
-    return ends
 
 
 def twist_budget(equilibrium: SpaceEquilibrium, state: np.ndarray, k: int = 1) -> dict[str, float]:

@@ -431,6 +431,15 @@ def arm(values: dict[str, float], part: str, end: str) -> np.ndarray:
     return np.array([values[f"{part}_{end}_{axis}"] for axis in "xyz"])
 
 
+def shock_ends(values: dict[str, float], side: int) -> list[np.ndarray]:
+    """Chassis and axle end of one shock (side 0 left, 1 right) in their bodies, m."""
+    ends = []
+    for end in ("chassis", "axle"):
+        x, y, z = arm(values, "shock", end)
+        ends.append(np.array([x, (1.0 - 2.0 * side) * y + values[f"shock_{end}_shift"], z]))
+    return ends
+
+
 def rotation_of(*turns: tuple[str, float]) -> np.ndarray:
     """Rotation matrix of turns about 'x', 'y', 'z' (letter, rad), first to last."""
     whole = np.eye(3)

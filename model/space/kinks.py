@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from noseload.model.crawl.kinks import A_SHOCK, shock_gaps
 from noseload.model.parameters import ENDS
 
-from .equilibrium import POSE
+from .equilibrium import POSE, shock_ends
 from .parameters import SIDES, WHEELS
 
 if TYPE_CHECKING:
@@ -23,11 +24,6 @@ if TYPE_CHECKING:
     from .mirrored import Mirrored
 
     Vector = tuple[float, float, float]
-
-A_SHOCK = 3
-"""Kinks of one shock: its coil loose, its droop stop, its bump stop."""
-HELD = -1.0
-"""Measure of a coil that is held and never goes loose."""
 
 
 class SpaceKinks:
@@ -53,7 +49,7 @@ class SpaceKinks:
         return found
 
     def gaps(self, state: np.ndarray) -> list[tuple[float, float, float]]:
-        """By how much each shock is longer than its free coil (`HELD` where that is held), than its droop stop, and shorter than its bump stop, m."""
+        """Of each shock, as `shock_gaps`, m."""
         axles = [axle for axle in self.equilibrium.numbers.axles for _ in SIDES]
         return [_gaps(axle, length) for axle, length in zip(axles, self.lengths(state), strict=True)]
 
@@ -92,8 +88,7 @@ class SpaceKinks:
 
 
 def _gaps(axle: dict[str, float], length: float) -> tuple[float, float, float]:
-    coil = HELD if axle["spring_held"] else length - axle["free_length"]
-    return coil, length - axle["longest"], axle["shortest"] - length
+    return shock_gaps(length, *(axle[name] for name in ("spring_held", "free_length", "longest", "shortest")))
 
 
 def _turning(unit: Vector, axis: Vector, arm: Vector) -> float:
@@ -103,13 +98,9 @@ def _turning(unit: Vector, axis: Vector, arm: Vector) -> float:
 
 
 def _ends(values: dict[str, float], side: int) -> tuple[Vector, Vector]:
-    """Arms of a shock from the centres of gravity of chassis and axle, m."""
-    sign = 1.0 - 2.0 * side
-    found = []
-    for body in ("chassis", "axle"):
-        x, y, z = (values[f"shock_{body}_{axis}"] for axis in "xyz")
-        found.append((x, sign * y + values[f"shock_{body}_shift"], z))
-    return found[0], found[1]
+    """Arms of a shock from the centres of gravity of chassis and axle, m, as plain numbers."""
+    inner, outer = (tuple(end.tolist()) for end in shock_ends(values, side))
+    return inner, outer
 
 
 def _chassis_axes(pose: list[float]) -> tuple[Vector, Vector, Vector]:

@@ -18,8 +18,8 @@ import numpy as np
 from noseload.model.crawl import budget_parts
 from noseload.model.units import STANDARD_GRAVITY
 
-from .budget import TWIST_PARTS, shock_ends
-from .equilibrium import arm
+from .budget import TWIST_PARTS
+from .equilibrium import arm, shock_ends
 from .frames import axle_axes, axle_rotation, chassis_axes, chassis_rotation, turning_rate
 from .parameters import SIDES
 

@@ -8,7 +8,7 @@ import numpy as np
 
 from noseload.model.parameters import ENDS
 
-from .equilibrium import arm, rotation_of
+from .equilibrium import arm, rotation_of, shock_ends
 from .parameters import SIDES, SpaceNumbers
 
 
@@ -67,11 +67,8 @@ def space_pose(numbers: SpaceNumbers, state: Any, blocks: tuple = (0.0,) * 4) ->
             wheels.append(wheel)
             contacts.append(wheel + min(reach, values["tyre_radius"]) * down)
             radii.append(values["tyre_radius"])
-            for name, x in (("chassis", chassis), ("axle", centre)):
-                y = sign * values[f"shock_{name}_y"] + values[f"shock_{name}_shift"]
-                own = np.array([values[f"shock_{name}_x"], y, values[f"shock_{name}_z"]])
-                end_place = x + (chassis_turn if name == "chassis" else turn) @ own
-                shocks.setdefault(f"{end}_{SIDES[side]}", []).append(end_place)
+            inner, outer = shock_ends(values, side)
+            shocks[f"{end}_{SIDES[side]}"] = np.array([chassis + chassis_turn @ inner, centre + turn @ outer])
         for j, rod in enumerate(numbers.rods[k]):
             inner, outer = (arm(values, f"rod_{j + 1}", name) for name in ("chassis", "axle"))
             rods[rod] = np.array([chassis + chassis_turn @ inner, centre + turn @ outer])
@@ -85,7 +82,7 @@ def space_pose(numbers: SpaceNumbers, state: Any, blocks: tuple = (0.0,) * 4) ->
         np.array(radii),
         tuple(blocks),
         rods,
-        {name: np.array(ends) for name, ends in shocks.items()},
+        shocks,
     )
 
 

@@ -219,7 +219,7 @@ class _Run:
             factor = _SAFETY * error ** (-1.0 / ORDER) if error < np.inf else 0.0
             step, goal = step * max(_LARGEST_CUT, factor), None
             if step < self.options.smallest_step:
-                self._give_up(tried, error, step)
+                self._give_up(error, step)
         _, new, new_rates, new_modes, drift, watched = tried
         # PI control: G. Soederlind, ACM Trans. Math. Softw. 29 (2003) 1.
         error = max(error, _SMALLEST_ERROR)
@@ -246,7 +246,7 @@ class _Run:
                 tried = self._attempt(time, state, step, rates, modes, fresh=True)
                 error, new, new_rates, new_modes, drift, watched = tried
                 if not error < np.inf:
-                    self._give_up(tried, error, step)
+                    self._give_up(error, step)
         elif passed is not None:
             self._note(passed, time, state)
             if self.ended_by is not None:
@@ -284,8 +284,8 @@ class _Run:
                 new, *drift = self.motion.project(time + step, attempt.state)
             kept = None if fresh or self.modes_age >= self.modes_last else modes
             new_rates, new_modes = self._rates_at(time + step, new, kept)
-        except (ArithmeticError, _Failure) as trouble:
-            return np.inf, None, trouble, None, None, 0.0
+        except (ArithmeticError, _Failure):
+            return np.inf, None, None, None, None, 0.0
         error = estimate_error(attempt, new, new_rates, step, modes)
         scaled = error * self.weights
         size = float(scaled @ scaled) ** 0.5 / self.counted
@@ -294,7 +294,7 @@ class _Run:
             return np.inf, None, None, None, None, 0.0
         return size, new, new_rates, new_modes, drift, float(np.abs(self.motion.watched @ error).max(initial=0.0))
 
-    def _give_up(self, tried: Any, error: Any, step: float) -> None:
+    def _give_up(self, error: Any, step: float) -> None:
         if error < np.inf:
             raise _Failure(
                 Status.STEP_TOO_SMALL, f"A step of {step:.3g} s still errs {error:.3g} times what is allowed."

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.crawl.equilibrium import POSE_SIZE, TENSIONS, N
+from noseload.model.crawl.equilibrium import POSE_SIZE, SHOCKS, TENSIONS, N
 from noseload.model.crawl.held_wheels import BUDGET_KEYS, FRONT_TRACTION, HeldWheels, bench_budget
 from noseload.model.crawl.kinks import ShockKinks
 from noseload.model.crawl.load_budget import centre_of_gravity
@@ -221,7 +221,7 @@ class HeldWheelPath:
 
         def loose(law: HeldWheels) -> Callable:
             def gaps(point: CurvePoint) -> list[float]:
-                lengths = law.outputs(point.state, point.parameter)[0][4:6]
+                lengths = law.outputs(point.state, point.parameter)[0][SHOCKS:]
                 return loose_coils(values, lengths)
 
             return gaps

@@ -25,7 +25,6 @@ from noseload.studies.result import Result
 from .bench import Bench
 
 if TYPE_CHECKING:
-    pass
     from os import PathLike
 
 
@@ -194,8 +193,8 @@ def compare_bench_with(readings: Readings, bench: Bench) -> BenchReadings:
 
 def _compare(readings: Readings, bench: Bench) -> BenchReadings:
     torque, error, source = _torques(readings, bench)
-    level = _newtons(readings.settings["level_front_g"])
-    scale = _newtons(readings.settings["scale_error_g"])
+    level = force_of_grams(readings.settings["level_front_g"])
+    scale = force_of_grams(readings.settings["scale_error_g"])
     found = [("level", 0, 0.0, level, bench.rows[0].front_load_n, scale, (gain(readings.settings) * level, 0.0, 0.0))]
     for place in range(len(readings)):
         found += _entries(readings, bench, place, torque[place], error[place], source)
@@ -236,20 +235,16 @@ def _layout_of(path: str | PathLike) -> Layout:
     return BY_SCALE if named is None else {"torque": BY_TORQUE, "lever": BY_LEVER}[named.group(1)]
 
 
-def _newtons(reading_g: float | np.ndarray) -> Any:
-    return force_of_grams(reading_g)
-
-
 def _torques(readings: Readings, bench: Bench) -> tuple:
     """Torque of each row and its own standard error, N mm, and where it comes from."""
     settings = readings.settings
     if readings.title == BY_TORQUE.title:
         return readings["torque_n_mm"], np.full(len(readings), settings["torque_error_n_mm"]), "torque_n_mm"
-    scale = _newtons(settings["scale_error_g"])
+    scale = force_of_grams(settings["scale_error_g"])
     if readings.title == BY_LEVER.title:
-        push = _newtons(readings["lever_g"])
+        push = force_of_grams(readings["lever_g"])
         return push * settings["lever_arm_mm"], np.full(len(readings), scale * settings["lever_arm_mm"]), "lever_g"
-    drop = _newtons(settings["level_front_g"] - readings["front_g"])
+    drop = force_of_grams(settings["level_front_g"] - readings["front_g"])
     wheelbase = bench.rows[0].wheelbase_mm
     return drop * wheelbase, np.full(len(readings), 1.414 * scale * wheelbase), "front_g"
 
@@ -268,8 +263,8 @@ def _entries(readings: Readings, bench: Any, place: int, torque: float, error: f
     """Numbers read in a row: kind, row, torque, read, calculated, own error, and what one standard error does that is alike in
     all rows: the front scale's gain, the torques' common share, the standing pitch."""
     row, settings = int(readings.rows[place]), readings.settings
-    scale_error, pitch = _newtons(settings["scale_error_g"]), readings["nose_up_pitch_deg"][place]
-    load = _newtons(readings["front_g"][place])
+    scale_error, pitch = force_of_grams(settings["scale_error_g"]), readings["nose_up_pitch_deg"][place]
+    load = force_of_grams(readings["front_g"][place])
     heavier, stronger, found = gain(settings) * load, torque * _torque_share(readings), []
     at = _torque_of_load(bench, load) if source == "front_g" else torque
     wheelbase = bench.rows[0].wheelbase_mm

@@ -11,7 +11,7 @@ import numpy as np
 from noseload.model.batch.equilibrium import BatchCreep, VehicleBatch
 from noseload.model.batch.kernels import BatchKernel, parameter_rows
 from noseload.model.batch.steady import BatchSteady
-from noseload.model.crawl.equilibrium import N
+from noseload.model.crawl.equilibrium import SHOCKS, N
 from noseload.model.generated.parameter_order import ROWS
 from noseload.model.motion.mobility import motion_parameters
 from noseload.model.motion.rows import ALONG, COORDINATE_ROWS, SPEED_ROWS, SPIN_ROWS
@@ -233,7 +233,7 @@ def _crawls_beyond(
     solution = solve_batch(steady, guess, grades)
 
     def sides(states: np.ndarray, at: np.ndarray) -> np.ndarray:
-        lengths = steady.creep.outputs(states, at)[0][4:6]
+        lengths = steady.creep.outputs(states, at)[0][SHOCKS:]
         loose = [np.where(v[f"{end}_spring_held"] != 0.0, np.inf, v[f"{end}_free_length"]) for end in ENDS]
         return np.concatenate([lengths, lengths]) > np.stack([*loose, *(v[f"{end}_longest"] for end in ENDS)])
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.crawl.equilibrium import AXLE_POSES, DRIVE, POSE, TENSIONS
+from noseload.model.crawl.equilibrium import AXLE_POSES, DRIVE, POSE, SHOCKS, TENSIONS
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.crawl.kinks import ShockKinks
 from noseload.model.crawl.load_budget import load_budget
@@ -162,7 +162,7 @@ class Climb:
         return self._followed[end]
 
     def _loose(self, point: CurvePoint) -> list[float]:
-        return loose_coils(self.standing.values, self._outputs(point)[4:6])
+        return loose_coils(self.standing.values, self._outputs(point)[SHOCKS:])
 
     def kinks(self, end: str = "front") -> list[Kink]:
         """Where a coil goes loose or a stop is reached on the way to the unloading of an axle, in the order of grades.

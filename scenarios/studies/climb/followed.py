@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
+from noseload.model.crawl.kinks import HELD
 from noseload.model.parameters import ENDS
 from noseload.model.units import grams_of_force
 from noseload.solvers.continuation import Curve, CurvePoint
@@ -81,9 +82,9 @@ class FollowedPath:
 
 
 def loose_coils(values: VehicleNumbers, lengths: np.ndarray) -> list[float]:
-    """By how much the coil of each end is loose at its shock's length, m; -1 where it is held."""
+    """By how much the coil of each end is loose at its shock's length, m; `HELD` where it is held."""
     axles = [values.axle(end) for end in ENDS]
-    return [-1.0 if a.spring_held else length - a.free_length for a, length in zip(axles, lengths, strict=True)]
+    return [HELD if a.spring_held else length - a.free_length for a, length in zip(axles, lengths, strict=True)]
 
 
 def followed_path(

@@ -1,35 +1,13 @@
 """What a climb comes to: one row of it, and the grades at which it ends."""
 
 from dataclasses import dataclass, field
-from typing import Any, Protocol
+from typing import Any
 
 import numpy as np
 
 from noseload.model.crawl import budget_parts
 from noseload.model.units import grams_of_force
 from noseload.studies.result import Result, row_document
-
-
-class AnyClimb(Protocol):
-    """What every climb of a vehicle answers, with links (`Climb`) or without (`RigidClimb`, level A).
-
-    Attributes
-    ----------
-    vehicle : Vehicle
-    rigid : bool
-        No links: loads of a rigid vehicle, no standing pose.
-    limits : Limits
-    """
-
-    vehicle: Any
-    rigid: bool
-
-    @property
-    def limits(self) -> "Limits": ...
-
-    def row(self, grade_deg: float) -> "Creep": ...
-
-    def kinks(self, end: str = "front") -> list: ...
 
 
 @dataclass(frozen=True)

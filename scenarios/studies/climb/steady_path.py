@@ -6,6 +6,7 @@ from collections.abc import Callable
 from math import copysign, radians
 from typing import TYPE_CHECKING
 
+from noseload.model.crawl.equilibrium import SHOCKS
 from noseload.model.crawl.kinks import ShockKinks
 from noseload.model.crawl.steady import SteadyMotion
 from noseload.solvers.continuation import solve_on, trace
@@ -44,7 +45,7 @@ def follow_steady(motion: SteadyMotion, crawl_at: Callable, grade: float) -> Sol
     values = motion.creep.values
 
     def lengths(point: CurvePoint) -> np.ndarray:
-        return motion.outputs(point.state, point.parameter)[0][4:6]
+        return motion.outputs(point.state, point.parameter)[0][SHOCKS:]
 
     sense = copysign(1.0, grade)
     beyond = abs(grade) + 0.1 * FIRST_STEP

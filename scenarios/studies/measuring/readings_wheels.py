@@ -100,11 +100,9 @@ class ClimbOnWheels:
         """The path of its wheels, and those at plausible mismatches or with one axle alone holding it."""
         shafts = self.held_by == "motor"
         first = wheel_climb(self.vehicle, shafts=shafts)
-        standing = getattr(first, "standing", None)
         if not shafts:
             return [first, *(wheel_climb(one, shafts=False) for one in self.by_one_axle)]
-        laws = plausible_laws(self.vehicle)
-        return [first, *(wheel_climb(self.vehicle, **law.options, standing=standing) for law in laws)]
+        return [first, *(first.under(law) for law in plausible_laws(self.vehicle))]
 
     def reading(self, kind: str, grade_deg: float) -> float:
         """Load of a wheel at a grade, N, or the grade of the first lift, deg.

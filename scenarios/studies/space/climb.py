@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.crawl.kinks import HELD
 from noseload.model.parameters import CREEP_SPEED, ENDS, LINKS, axle_of, slip_law, slip_load
 from noseload.model.space.budget import centre_in_space
 from noseload.model.space.equilibrium import SIDE, Mismatch, SpaceEquilibrium, ZeroSpeed
 from noseload.model.space.forces import ForceUnknowns
-from noseload.model.space.kinks import HELD
 from noseload.model.space.mirrored import Mirrored, is_mirrored
 from noseload.model.space.parameters import SIDES, WHEELS, space_numbers
 from noseload.model.vehicle import Vehicle
@@ -285,7 +285,7 @@ class SpaceClimb:
         )
 
     def _loose(self, point: CurvePoint) -> list[float]:
-        """By how much the coil at each wheel is loose, m; -1 where it is held, or where a wheel has left: that is a snap of its own."""
+        """By how much the coil at each wheel is loose, m; `HELD` where it is held, or where a wheel has left: that is a snap of its own."""
         if min(self.depths(point)) <= AT_STOP:
             return [HELD] * len(WHEELS)
         return found_once(self._coils, point, lambda p: [coil for coil, *_ in self._kinks.gaps(p.state)])

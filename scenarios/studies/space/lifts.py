@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.crawl.kinks import A_SHOCK
 from noseload.model.parameters import ENDS
 from noseload.model.space.equilibrium import N
 from noseload.model.space.events import WheelLift
 from noseload.model.space.forces import ForceUnknowns
-from noseload.model.space.kinks import A_SHOCK, SpaceKinks
+from noseload.model.space.kinks import SpaceKinks
 from noseload.model.space.mirrored import Mirrored
 from noseload.model.space.parameters import WHEELS
 from noseload.solvers.newton import solve

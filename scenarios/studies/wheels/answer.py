@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from math import floor
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
@@ -23,9 +23,6 @@ from .climbs import RANGED, SpringClimb, wheel_climb
 from .plausible import percents_of, plausible_laws
 from .sentences import sentence
 from .words import lift_range
-
-if TYPE_CHECKING:
-    pass
 
 CLOSE_DEG = 1e-3
 """How far from a lift its two rows stand."""
@@ -277,11 +274,8 @@ def all_headings(
         standing = getattr(climb, "standing", None)
         try:
             limits = climb.ends
-            others = [
-                wheel_climb(vehicle, heading_deg=heading, **law.options, shafts=shafts, standing=standing)
-                for law in laws
-            ]
-            between = lift_range((limits.first_wheel_lift_grade_deg, *(climb.lift_of(other) for other in others)))
+            others = (climb.lift_of(climb.under(law)) for law in laws)
+            between = lift_range((limits.first_wheel_lift_grade_deg, *others))
         except SolverError:
             found.append((None, None, None, (None, None)))
             continue
@@ -298,12 +292,7 @@ def _climbs(vehicle: Vehicle, heading_deg: float, mismatch: float | None, shafts
     climb = wheel_climb(vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts, blocks=metres)
     if vehicle.level == "A":
         return climb, {}, None
-    others = {
-        law.percent: wheel_climb(
-            vehicle, heading_deg=heading_deg, **law.options, shafts=shafts, blocks=metres, standing=climb.standing
-        )
-        for law in (plausible_laws(vehicle) if mismatch is None else ())
-    }
+    others = {law.percent: climb.under(law) for law in (plausible_laws(vehicle) if mismatch is None else ())}
     if not shafts or all(getattr(vehicle, end).axle_ratio is None for end in ("rear", "front")):
         return climb, others, None
     return climb, others, _without_shafts(vehicle, climb, heading_deg, mismatch, metres)

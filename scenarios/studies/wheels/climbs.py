@@ -18,6 +18,8 @@ from .plausible import plausible_laws
 if TYPE_CHECKING:
     from noseload.studies.space.results import WheelLimits, Wheels
 
+    from .plausible import Law
+
 
 RANGED = tuple(f"{wheel}_load_n" for wheel in WHEELS) + ("twist_n", "chassis_roll_deg", "front_share", "grip_needed")
 """Numbers of a pose that are given with their range."""
@@ -26,30 +28,17 @@ RANGED = tuple(f"{wheel}_load_n" for wheel in WHEELS) + ("twist_n", "chassis_rol
 class SpringClimb:
     """Poses of a vehicle on its springs over grade at one heading; options as of `SpaceClimb`."""
 
-    def __init__(
-        self,
-        vehicle: Vehicle,
-        *,
-        heading_deg: float,
-        mismatch: float | None,
-        rolling_shares: tuple[float, float] | None,
-        shafts: bool,
-        blocks: Mapping[str, float] | None,
-        standing: Any,
-    ) -> None:
+    def __init__(self, vehicle: Vehicle, **options: Any) -> None:
         check_links(vehicle)
         from noseload.studies.space.climb import SpaceClimb
 
-        self.climb = SpaceClimb(
-            vehicle,
-            heading_deg=heading_deg,
-            mismatch=mismatch,
-            rolling_shares=rolling_shares,
-            shafts=shafts,
-            blocks=blocks,
-            standing=standing,
-        )
+        self.climb = SpaceClimb(vehicle, **options)
         self.standing = self.climb.standing
+        self._options = options
+
+    def under(self, law: Law) -> SpringClimb:
+        """The same climb under another law of traction; not followed yet."""
+        return SpringClimb(self.climb.vehicle, **{**self._options, **law.options, "standing": self.standing})
 
     def row(self, grade_deg: float) -> Wheels:
         """Four wheels at one grade."""
@@ -158,8 +147,5 @@ def first_lifts(
     `climb`: of the vehicle on this heading, all wheels slipping alike, where it is at hand.
     """
     climb = climb or wheel_climb(vehicle, heading_deg=heading_deg)
-    lifts = [climb.first_lift_deg]
-    for law in plausible_laws(vehicle):
-        other = wheel_climb(vehicle, heading_deg=heading_deg, **law.options, standing=climb.standing)
-        lifts.append(climb.lift_of(other))
-    return climb.first_lift, tuple(lifts)
+    others = (climb.lift_of(climb.under(law)) for law in plausible_laws(vehicle))
+    return climb.first_lift, (climb.first_lift_deg, *others)

@@ -29,7 +29,7 @@ from .climbs import first_lifts, wheel_climb
 from .lift_left_out import LeftOutOfLift
 from .nearby import BELOW_DEG, FARTHEST_DEG, slip_of
 from .plausible import ALIKE, law_at, percents_of, plausible_laws
-from .words import range_words, wheel_words
+from .words import lift_range, range_words, wheel_words
 
 if TYPE_CHECKING:
     from noseload.model.uncertainty import ErrorSource
@@ -146,7 +146,7 @@ def lift_uncertainty(
         wheel,
         lift,
         _ends(found[:, 0]),
-        (min(spread), max(spread)) if mismatches else (None, None),
+        lift_range(alone),
         _ends(left_out),
         _ends(found[:, 1]),
         search.improve(lift, spread if mismatches else []),
