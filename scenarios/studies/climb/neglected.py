@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from math import radians
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
     from noseload.model.batch.equilibrium import VehicleBatch
     from noseload.model.neglected.shifts import Neglected
     from noseload.solvers.batch.newton import BatchSolution
+    from noseload.studies.climb.creep import Climb
+    from noseload.studies.climb.results import Creep
 
 
 SHARES = (0.2, 0.4, 0.6, 0.8, 1.0)
@@ -40,6 +43,17 @@ NEAR_EVALUATIONS = 16
 """Of one round, twice what a start so near needs; a case that takes more is put in share by share."""
 FAR = 1.0
 """Change by which a case has run away: it stays unsolved."""
+
+
+def creep_near(climb: Climb, row: Creep) -> np.ndarray | None:
+    """State of creep (13,) of a row of a climb, to start from; None where the row has no pose."""
+    return None if row.state is None else climb.creep_state_of(row.state, radians(row.grade_deg))
+
+
+def tip_near(climb: Climb) -> np.ndarray | None:
+    """State of creep and grade (14,) at which a climb unloads its front axle, to start from; None where its path ends before."""
+    tip = climb.tip_point()
+    return None if tip is None else np.append(climb.creep_state_of(tip.state, tip.parameter), tip.parameter)
 
 
 def creep_with(

@@ -15,6 +15,7 @@ from noseload.model.file.keys import KEYS
 from noseload.model.file.reader import change_vehicle
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
+from noseload.studies.climb.neglected import creep_near, tip_near
 from noseload.studies.climb.spread import stand_spread
 from noseload.studies.climb.sweep import climb_of, grade_below
 from noseload.studies.result import Result
@@ -222,14 +223,15 @@ class _Cases:
         if vehicle.level == "A":
             found = doubted_rigid(vehicle, radians(grade_deg), doubted, self.count)
         else:
-            here, angle, point = row.state, radians(grade_deg), climb.tip_point()
-            near = None if here is None else climb.creep_state_of(here, angle)
-            tipping = None
-            if point is not None:
-                tipping = np.append(climb.creep_state_of(point.state, point.parameter), point.parameter)
-            batch = stand_spread(vehicle, self.count, near=climb.standing).batch
             found = doubted_outcomes(
-                vehicle, batch, angle, doubted, near=near, near_tip=tipping, divided=climb.overdriven, quick=False
+                vehicle,
+                stand_spread(vehicle, self.count, near=climb.standing).batch,
+                radians(grade_deg),
+                doubted,
+                near=creep_near(climb, row),
+                near_tip=tip_near(climb),
+                divided=climb.overdriven,
+                quick=False,
             )
         plain = dict(zip(NUMBERS, (row.front_load_n, tip), strict=True))
         return {name: found[name] - (np.nan if plain[name] is None else plain[name]) for name in NUMBERS}

@@ -17,6 +17,7 @@ from noseload.model.file.keys import KEYS
 from noseload.model.uncertainty import limits_of, source_of
 from noseload.model.variation import COMPLEX_STEP, own_value, quantities_of, shift_vehicle
 from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.neglected import creep_near, tip_near
 from noseload.studies.climb.rigid_slopes import rigid_outcomes, rigid_slopes
 from noseload.studies.climb.slopes import CreepSlopes, chained, standing_slopes
 from noseload.studies.climb.spread import SpreadStanding, front_load_spread, stand_spread, tip_over_spread
@@ -290,8 +291,9 @@ class ErrorGroup:
                 (found[k],) = self.sample_whole([member], [creep], grade_deg, [errors], [Doubted({})])
                 continue
             standing = stand_spread(member.shifted(errors), errors.shape[1], near=member.climb.standing)
-            starts = starts_near(member, creep)
-            parts[k] = (standing, *(np.repeat(start[:, None], errors.shape[1], axis=1) for start in starts))
+            starts = (creep_near(member.climb, creep.row), N), (tip_near(member.climb), N + 1)
+            filled = [np.full(size, np.nan) if start is None else start for start, size in starts]
+            parts[k] = (standing, *(np.repeat(start[:, None], errors.shape[1], axis=1) for start in filled))
 
         def solve(some: list) -> dict[str, np.ndarray]:
             standing, rows, tips = zip(*some, strict=True)
@@ -327,8 +329,7 @@ class ErrorGroup:
                 found[k] = doubted_rigid(varied, radians(grade_deg), sizes, draws)
                 continue
             standing = stand_spread(varied, draws, near=member.climb.standing)
-            row, tip = (start if np.isfinite(start).all() else None for start in starts_near(member, creep))
-            divided = member.climb.overdriven
+            row, tip, divided = creep_near(member.climb, creep.row), tip_near(member.climb), member.climb.overdriven
             cases = DoubtedCases.of(varied, standing.batch, sizes, near=row, near_tip=tip, divided=divided)
             parts.setdefault((row is None, tip is None), {})[k] = cases, standing.success
 
@@ -355,13 +356,3 @@ def _side_by_side(parts: list[tuple], counts: list[int], solve: Callable) -> lis
         found += [{name: values[k] for name, values in split.items()} for k in range(last - first)]
         first = last
     return found
-
-
-def starts_near(member: Member, creep: CreepSlopes) -> tuple:
-    """Creep state (13,) and tip-over with its grade (14,) that draws are near to; not a number where there is none."""
-    climb, row, tip = member.climb, creep.row, creep.climb.tip_point("front")
-    nothing = np.full(N + 1, np.nan)
-    here = nothing[:N] if row.state is None else climb.creep_state_of(row.state, radians(row.grade_deg))
-    if tip is None:
-        return here, nothing
-    return here, np.append(climb.creep_state_of(tip.state, tip.parameter), tip.parameter)

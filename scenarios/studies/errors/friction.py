@@ -22,7 +22,7 @@ from noseload.model.neglected.shifts import LeftOut, Neglected
 from noseload.model.parameters import ENDS, axle_of, side_view, true_length_of, wheel_height
 from noseload.model.uncertainty import limits_of
 from noseload.studies.climb.creep import Climb
-from noseload.studies.climb.neglected import creep_with, tip_over_with
+from noseload.studies.climb.neglected import creep_near, creep_with, tip_near, tip_over_with
 from noseload.studies.climb.split import rolling_shares
 from noseload.studies.climb.spread import stand_spread
 
@@ -192,15 +192,12 @@ def friction_loads(climb: Any, grade_deg: float, limits: Any, signs: Any) -> Any
     row = climb.row(grade_deg)
     if row.state is None:
         return np.full(len(signs), np.nan)
-    near = climb.creep_state_of(row.state, np.radians(grade_deg))
-    return creep_with(_neglected(climb, limits, signs), np.radians(grade_deg), near=near)[0]
+    return creep_with(_neglected(climb, limits, signs), np.radians(grade_deg), near=creep_near(climb, row))[0]
 
 
 def friction_tips(climb: Any, limits: Any, signs: Any) -> Any:
     """Tip-over grade in deg, shape (cases,), with friction at given shares of its limits, as `friction_loads`."""
-    tip = climb.tip_point()
-    near = None if tip is None else np.append(climb.creep_state_of(tip.state, tip.parameter), tip.parameter)
-    return np.degrees(tip_over_with(_neglected(climb, limits, signs), near=near))
+    return np.degrees(tip_over_with(_neglected(climb, limits, signs), near=tip_near(climb)))
 
 
 def _neglected(climb: Any, limits: Any, signs: Any) -> Any:

@@ -16,6 +16,7 @@ import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
+from noseload.studies.climb.neglected import creep_near
 from noseload.studies.climb.rigid_slopes import rigid_outcomes
 from noseload.studies.climb.slopes import CreepSlopes
 from noseload.studies.climb.spread import stand_spread
@@ -458,8 +459,7 @@ def front_load_bands(vehicle: Vehicle, grades_deg: list[float], draws: int = 200
     bands, near = np.full((2, grades.size), np.nan), None
     for k in sorted(knots | set(np.flatnonzero(np.isnan(loads)).tolist())):
         grade, divided = radians(grades[k]), member.climb.overdriven
-        if near is None and rows[k].state is not None:
-            near = member.climb.creep_state_of(rows[k].state, grade)
+        near = creep_near(member.climb, rows[k]) if near is None else near
         found, near = doubted_loads(varied, standing.batch, grade, doubted, near=near, divided=divided)
         good = found[np.isfinite(found)]
         if good.size >= LEAST_DRAWS:
