@@ -10,6 +10,7 @@ import numpy as np
 
 from noseload.model.batch.equilibrium import BatchCreep, VehicleBatch
 from noseload.model.batch.kernels import BatchKernel, parameter_rows
+from noseload.model.batch.motion import SIZE
 from noseload.model.batch.steady import BatchSteady
 from noseload.model.crawl.equilibrium import SHOCKS, N
 from noseload.model.generated.parameter_order import ROWS
@@ -116,13 +117,14 @@ def batch_starts(
     BatchStarts
     """
     different, pick = np.unique(np.stack([which, grade_deg, grip_factor, braked]), axis=1, return_inverse=True)
-    vehicles, grades, grip = fleet.take(different[0].astype(int)), np.radians(different[1]), different[2]
+    vehicle_of, grades, grip = different[0].astype(int), np.radians(different[1]), different[2]
+    vehicles = fleet.take(vehicle_of)
     standing = different[3] > 0.0
     creep = creep_many(vehicles, grades)
     climbs = creep.solution.success & (creep.front_load > 0.0) & (creep.rear_load > 0.0)
     safe = np.where(creep.solution.success, creep.solution.states, vehicles.starts)
-    states, loads = np.zeros((20, grades.size)), np.zeros((2, grades.size))
-    full, throttles = brake_torques[different[0].astype(int)], np.zeros(grades.size)
+    states, loads = np.zeros((SIZE, grades.size)), np.zeros((2, grades.size))
+    full, throttles = brake_torques[vehicle_of], np.zeros(grades.size)
     solved, held, gripping = np.zeros((3, grades.size), dtype=bool)
     for place, solve, given in (
         (np.flatnonzero(~standing), _crawls, np.full(grades.size, creep_speed)),
@@ -131,33 +133,7 @@ def batch_starts(
         if place.size:
             found = solve(vehicles.take(place), grades[place], grip[place], safe[:, place], given[place])
             states[:, place], loads[:, place], throttles[place], solved[place], held[place], gripping[place] = found
-    missed, lost = gripping & ~solved & climbs & ~standing, np.zeros(grades.size, dtype=bool)
-    order = np.flatnonzero(missed)[np.argsort(np.abs(grades[missed]))].tolist()
-    while order:
-        k = order.pop(0)
-        try:
-            one = alone(int(different[0, k]), float(grades[k]), float(grip[k]))
-        except SolverError:
-            lost[k] = True
-            continue
-        if not one.success:
-            continue
-        states[:, k], throttles[k], solved[k], held[k] = one.state[: len(states)], one.throttle, True, True
-        this = np.array([k])
-        loads[:, this] = _observed(vehicles.take(this), grades[this], grip[this], states[:, this])[0]
-        alike = (different[[0, 2]][:, order] == different[[0, 2]][:, [k]]).all(axis=0) & (
-            grades[order] * grades[k] > 0.0
-        )
-        beyond = np.array(order, dtype=int)[alike]
-        if beyond.size:
-            given = np.full(beyond.size, creep_speed)
-            found = _crawls_beyond(vehicles.take(beyond), grades[beyond], grip[beyond], given, states[:, k], grades[k])
-            some = found[3]
-            near = beyond[some]
-            states[:, near], loads[:, near] = found[0][:, some], found[1][:, some]
-            throttles[near], solved[near], held[near] = found[2][some], True, found[4][some]
-            order = [j for j in order if j not in near]
-    return BatchStarts(
+    starts = BatchStarts(
         vehicles,
         grades,
         states,
@@ -167,9 +143,49 @@ def batch_starts(
         loads,
         solved,
         held & climbs,
-        lost,
+        np.zeros(grades.size, dtype=bool),
         pick.reshape(-1),
     )
+    _search_alone(starts, gripping & ~solved & climbs & ~standing, vehicle_of, grip, creep_speed, alone)
+    return starts
+
+
+def _search_alone(
+    starts: BatchStarts,
+    missed: np.ndarray,
+    vehicle_of: np.ndarray,
+    grip: np.ndarray,
+    creep_speed: float,
+    alone: Callable[[int, float, float], SteadyStart],
+) -> None:
+    """Put in crawls that the batch missed: one by one from the flattest, steeper ones of its kind (vehicle, grip) from it."""
+    vehicles, grades = starts.vehicles, starts.grades
+    order = np.flatnonzero(missed)[np.argsort(np.abs(grades[missed]))]
+    while order.size:
+        k, order = order[0], order[1:]
+        try:
+            one = alone(int(vehicle_of[k]), float(grades[k]), float(grip[k]))
+        except SolverError:
+            starts.lost[k] = True
+            continue
+        if not one.success:
+            continue
+        this = np.array([k])
+        starts.states[:, k], starts.throttles[k] = one.state[: len(starts.states)], one.throttle
+        starts.solved[k] = starts.held[k] = True
+        starts.loads[:, this] = _observed(vehicles.take(this), grades[this], grip[this], starts.states[:, this])[0]
+        alike = (vehicle_of[order] == vehicle_of[k]) & (grip[order] == grip[k]) & (grades[order] * grades[k] > 0.0)
+        beyond = order[alike]
+        if not beyond.size:
+            continue
+        given = np.full(beyond.size, creep_speed)
+        states, loads, throttles, solved, held = _crawls_beyond(
+            vehicles.take(beyond), grades[beyond], grip[beyond], given, starts.states[:, k], grades[k]
+        )
+        near = beyond[solved]
+        starts.states[:, near], starts.loads[:, near] = states[:, solved], loads[:, solved]
+        starts.throttles[near], starts.solved[near], starts.held[near] = throttles[solved], True, held[solved]
+        order = order[~np.isin(order, near)]
 
 
 def _observed(vehicles: VehicleBatch, grades: np.ndarray, grip: np.ndarray, states: np.ndarray) -> tuple:
