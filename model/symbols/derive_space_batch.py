@@ -29,9 +29,10 @@ from .derive_space_motion import (
     of_two,
 )
 from .space_assembly import AXLE, SIDES, symbols
-from .space_elimination import COLUMNS, ROWS, EliminatedAxle, LoneBody, backward, cholesky, forward
+from .space_elimination import COLUMNS, ROWS, EliminatedAxle, LoneBody
 from .space_mechanism import ZERO
 from .space_moving import AXLE_SPEEDS, CHASSIS_PLACE, CHASSIS_SPEEDS, GRAVITY
+from .vectors import backward, cholesky, forward
 
 if TYPE_CHECKING:
     from sympy import Expr

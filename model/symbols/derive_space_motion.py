@@ -18,9 +18,10 @@ import sympy as sp
 from .assembly import parameter, tanh, tanh_slope
 from .codegen import Kernel
 from .space_assembly import AXLE, RODS, SIDES, symbols
-from .space_elimination import COLUMNS, PAIRS, ROWS, EliminatedAxle, LoneBody, backward, cholesky, forward, inverse_turn
+from .space_elimination import COLUMNS, PAIRS, ROWS, EliminatedAxle, LoneBody, inverse_turn
 from .space_mechanism import ZERO
 from .space_moving import AXLE_SPEEDS, CHASSIS_PLACE, CHASSIS_SPEEDS, GRAVITY, WHEELS
+from .vectors import backward, cholesky, forward
 
 if TYPE_CHECKING:
     from sympy import Expr

@@ -9,6 +9,7 @@ from sympy import Expr, Symbol
 
 from .assembly import assemble, lever_of, parameter, slipping_traction
 from .codegen import Tape
+from .vectors import backward, cholesky, forward
 
 SPINS = ("rear_theta", "front_theta", "rear_spin", "front_spin")
 """Speeds that wheels and gears couple, in the order of the mobility block."""
@@ -40,7 +41,7 @@ class MotionTape:
         self.outputs = dict(zip(names, flat, strict=True))
         self.speeds = [str(s).removesuffix("_rate") for s in eq.speeds]
         self.mobile_rows = [self._apply_mobility(list(self.jacobian[i, :])) for i in range(m)]
-        self._factor = self._cholesky()
+        self._factor = cholesky(self.tape, self._entry, m)
 
     def _apply_mobility(self, vector: Sequence[Expr]) -> list[Expr]:
         """Inverse mass matrix times a vector (gears included)."""
@@ -55,27 +56,13 @@ class MotionTape:
                 result.append(self.tape.assign(vector[k] / parameter(inertia)))
         return result
 
-    def _cholesky(self) -> list[list]:
-        """Unrolled Cholesky factor of G M^-1 G^T (J. H. Wilkinson, 1968; any text)."""
-        m = len(self.gamma)
-        factor: list[list] = [[None] * m for _ in range(m)]
-        for i in range(m):
-            for j in range(i + 1):
-                inner = sum(a * b for a, b in zip(self.mobile_rows[i], self.jacobian[j, :], strict=True))
-                inner -= sum(factor[i][k] * factor[j][k] for k in range(j))
-                inner = self.tape.assign(inner)
-                # The diagonal is kept as its reciprocal: one division instead of many.
-                factor[i][j] = self.tape.assign(1 / sp.sqrt(inner) if i == j else inner * factor[j][j])
-        return factor
+    def _entry(self, i: int, j: int) -> Expr:
+        """Entry of G M^-1 G^T."""
+        return sum(a * b for a, b in zip(self.mobile_rows[i], self.jacobian[j, :], strict=True))
 
-    def multipliers(self, right_side: Sequence[Expr]) -> list[Expr]:
-        """Solve (G M^-1 G^T) x = right_side."""
-        m, factor, x = len(right_side), self._factor, [None] * len(right_side)
-        for i in range(m):
-            x[i] = self.tape.assign((right_side[i] - sum(factor[i][k] * x[k] for k in range(i))) * factor[i][i])
-        for i in reversed(range(m)):
-            x[i] = self.tape.assign((x[i] - sum(factor[k][i] * x[k] for k in range(i + 1, m))) * factor[i][i])
-        return x
+    def multipliers(self, right_side: list[Expr]) -> list[Expr]:
+        """Solve (G M^-1 G^T) x = right_side (J. H. Wilkinson, 1968; any text)."""
+        return backward(self.tape, self._factor, forward(self.tape, self._factor, right_side))
 
     def dot(self, row: Sequence[Expr], vector: Sequence[Expr]) -> Expr:
         return self.tape.assign(sum(a * b for a, b in zip(row, vector, strict=True)))

@@ -1,8 +1,7 @@
-"""One moving axle eliminated: what it hands on to chassis and motor, and small triangular systems as expressions."""
+"""One moving axle eliminated: what it hands on to chassis and motor."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import sympy as sp
@@ -11,49 +10,16 @@ from .assembly import parameter
 from .space_assembly import symbols
 from .space_mechanism import ZERO, SpaceMechanism
 from .space_moving import MovingAxle
-from .vectors import Vectors
+from .vectors import Vectors, cholesky, forward
 
 if TYPE_CHECKING:
     from sympy import Expr
-
-    from noseload.model.symbols.codegen import Tape
 
 
 ROWS, COLUMNS = 5, 7
 """Constraints of an axle, and speeds of chassis and motor."""
 PAIRS = tuple((i, j) for i in range(COLUMNS) for j in range(i + 1))
 """Lower triangle of a matrix over chassis and motor."""
-
-
-def cholesky(tape: Tape, entry: Callable, size: int) -> list[list[Expr]]:
-    """Unrolled Cholesky factor, rows of the lower triangle; the diagonal is kept as its reciprocal."""
-    factor: list[list] = []
-    for i in range(size):
-        row: list = []
-        for j in range(i + 1):
-            above = factor[j] if j < i else row
-            inner = tape.assign(entry(i, j) - sp.Add(*(row[k] * above[k] for k in range(j))))
-            row.append(tape.assign(1 / sp.sqrt(inner)) if i == j else tape.assign(inner * factor[j][j]))
-        factor.append(row)
-    return factor
-
-
-def forward(tape: Tape, factor: list[list[Expr]], right: list[Expr]) -> list[Expr]:
-    """Solve ``L x = right``."""
-    x: list = []
-    for i, value in enumerate(right):
-        rest = sp.Add(*(factor[i][k] * x[k] for k in range(i) if x[k] != 0))
-        x.append(tape.assign((value - rest) * factor[i][i]))
-    return x
-
-
-def backward(tape: Tape, factor: list[list[Expr]], right: list[Expr]) -> list[Expr]:
-    """Solve ``L^T x = right``."""
-    x = [ZERO] * len(right)
-    for i in reversed(range(len(right))):
-        rest = sp.Add(*(factor[k][i] * x[k] for k in range(i + 1, len(right))))
-        x[i] = tape.assign((right[i] - rest) * factor[i][i])
-    return x
 
 
 def inverse_turn(

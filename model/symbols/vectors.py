@@ -1,8 +1,8 @@
-"""Vectors of three expressions on a tape: what moving bodies in space are written with."""
+"""Vectors of three expressions on a tape, and small symmetric systems: what moving bodies are written with."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 import sympy as sp
@@ -56,3 +56,34 @@ class Vectors:
             self.tape.assign(sp.Add(*(number * part for number, part in zip(numbers, row, strict=True))))
             for row in rows
         )
+
+
+def cholesky(tape: Tape, entry: Callable, size: int) -> list[list[Expr]]:
+    """Unrolled Cholesky factor, rows of the lower triangle; the diagonal is kept as its reciprocal."""
+    factor: list[list] = []
+    for i in range(size):
+        row: list = []
+        for j in range(i + 1):
+            above = factor[j] if j < i else row
+            inner = tape.assign(entry(i, j) - sp.Add(*(row[k] * above[k] for k in range(j))))
+            row.append(tape.assign(1 / sp.sqrt(inner)) if i == j else tape.assign(inner * factor[j][j]))
+        factor.append(row)
+    return factor
+
+
+def forward(tape: Tape, factor: list[list[Expr]], right: list[Expr]) -> list[Expr]:
+    """Solve ``L x = right``."""
+    x: list = []
+    for i, value in enumerate(right):
+        rest = sp.Add(*(factor[i][k] * x[k] for k in range(i) if x[k] != 0))
+        x.append(tape.assign((value - rest) * factor[i][i]))
+    return x
+
+
+def backward(tape: Tape, factor: list[list[Expr]], right: list[Expr]) -> list[Expr]:
+    """Solve ``L^T x = right``."""
+    x = [ZERO] * len(right)
+    for i in reversed(range(len(right))):
+        rest = sp.Add(*(factor[k][i] * x[k] for k in range(i + 1, len(right))))
+        x[i] = tape.assign((right[i] - rest) * factor[i][i])
+    return x
