@@ -5,8 +5,6 @@ from itertools import product
 import numpy as np
 import pytest
 
-from noseload.demo import DEMO
-from noseload.model import load_vehicle
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.errors import VehicleFileError
 from noseload.model.file.reader import change_vehicle, parse_vehicle
@@ -30,6 +28,7 @@ from noseload.studies.errors.friction import (
 from noseload.studies.links.links import links
 from noseload.studies.punch.many import punch_many
 from noseload.studies.punch.punch import punch
+from reference_vehicle import reference_vehicle
 
 SOLVED = 1e-8
 """Of the weight: the rounds of putting in end at 1e-10 m, which springs of 500 N/m turn into less than 1e-7 N."""
@@ -40,7 +39,7 @@ ENERGY = 1e-5
 
 @pytest.fixture(scope="module")
 def demo():
-    return load_vehicle(DEMO)
+    return reference_vehicle()
 
 
 @pytest.fixture(scope="module")
@@ -122,7 +121,7 @@ def test_the_set_holds_a_fine_grid(climb, grade_deg):
 
 def test_told_twice(demo):
     """One state for both leaves the difference nearly alone; states of their own leave its sign open (demo, 45 deg)."""
-    raised = load_vehicle(DEMO, setup="raised_rear_upper_mount")
+    raised = reference_vehicle(setup="raised_rear_upper_mount")
     found = friction_sets([demo, raised], grade_deg=GRADE, shafts=False)[1]
     alike, own = found.alike["front_load_n"], found.own["front_load_n"]
     assert alike.low < alike.value < alike.high < 0.0 < own.high and own.low < 2.0 * alike.low
