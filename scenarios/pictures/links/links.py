@@ -369,8 +369,8 @@ def draw_links(studies: list[LinkStudy]) -> NotebookFigure:
     key = KEY_INCHES * len(studies) + 0.1
     heights = (DRAWING_INCHES, key, CURVES_INCHES, CURVES_INCHES)
     figure, axes = new_figure(13.0, sum(heights) + HEAD_INCHES, 4, 2, heights=heights)
-    places = axes[2].get_gridspec()
-    assert places is not None  # axes of `new_figure` stand on a grid
+    # Axes of `new_figure` stand on a grid: its second row becomes one.
+    places: Any = axes[2].get_gridspec()
     below = figure.add_subplot(places[1, :])
     axes[2].remove()
     axes[3].remove()
