@@ -93,28 +93,21 @@ def _first_axle() -> list[Kernel]:
         pushes += [tape.assign(part) for part in push]
         by_angles = [axle.vectors.dot(tuple(row[2:5]), axis) for axis in axes]
         turned += [*row[:2], *by_angles, row[5]]
-    switched = [tape.assign(seen[f"{side}_{name}"]) for name in SWITCHED for side in SIDES]
-    outputs = (
-        *axle.joined,
-        *pushed,
-        *axle.row_parts(),
-        *free,
-        *force,
-        *(seen[f"{side}_load"] for side in SIDES),
-        *switched,
-        *pushes,
-        *(part for row in rows for part in row),
-        *frees,
-        *turned,
-    )
+    lean = {"joined": axle.joined, "pushed": pushed, "carried": [*axle.row_parts(), *free, *force]}
+    outputs = lean | {
+        "loads": [seen[f"{side}_load"] for side in SIDES],
+        "switched": [tape.assign(seen[f"{side}_{name}"]) for name in SWITCHED for side in SIDES],
+        "slip_pushed": pushes,
+        "slips": [*(part for row in rows for part in row), *frees],
+        "slip_turns": turned,
+    }
     text = (
         "S (28), p (7), CARRIED; loads (2), switch values (8); pushes of the stiff rows (2 x 7), SLIP_ROWS, SLIP_FREE; those "
         "rows on the rates of x, y, heading, roll, pitch and on the spin (2 x 6)."
     )
-    lean = (*axle.joined, *pushed, *axle.row_parts(), *free, *force)
     return [
-        Kernel("axle_first", text, axle_arguments(), outputs, tape),
-        Kernel("axle_second", "S (28), p (7), CARRIED.", axle_arguments(), lean, tape),
+        Kernel.of("axle_first", text, axle_arguments(), outputs, tape),
+        Kernel.of("axle_second", "S (28), p (7), CARRIED.", axle_arguments(), lean, tape),
     ]
 
 

@@ -22,7 +22,8 @@ from noseload.model.parameters import ENDS
 from noseload.model.space.constraints import project_states
 from noseload.model.space.motion_budget import motion_load_budget, motion_twist_budget
 from noseload.model.space.parameters import SIDES, WHEELS
-from noseload.model.space.vehicle_motion import ENERGY_ROWS, HEADING, PITCH, ROLL, SpaceMotion
+from noseload.model.space.rows import BODY_VELOCITIES, ENERGY_ROWS, HEADING, PITCH, ROLL, SPINS
+from noseload.model.space.vehicle_motion import SpaceMotion
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import Status
 from noseload.studies.result import Result, draw
@@ -429,11 +430,12 @@ def _traces(
         traces[f"{wheel}_side_force_n"] = seen["side_force"][k]
         traces[f"{wheel}_slip_mm_per_s"] = 1e3 * seen["slip"][k]
     for k, end in enumerate(ENDS):
-        traces[f"{end}_wheel_speed_rad_per_s"] = states[36 + k]
+        traces[f"{end}_wheel_speed_rad_per_s"] = states[SPINS[k]]
         traces[f"{end}_wheel_torque_n_mm"] = 1e3 * seen["wheel_torque"][k]
         share = motion.numbers.axles[k]["shaft_share"]
         traces[f"{end}_shaft_torque_n_mm"] = 1e3 * share * seen["wheel_torque"][k]
-    traces["speed_mm_per_s"] = 1e3 * (states[18] * np.cos(states[HEADING]) + states[19] * np.sin(states[HEADING]))
+    ahead, aside, _ = states[BODY_VELOCITIES[0]]
+    traces["speed_mm_per_s"] = 1e3 * (ahead * np.cos(states[HEADING]) + aside * np.sin(states[HEADING]))
     traces["travel_mm"] = 1e3 * (states[0] - states[0, 0])
     traces["throttle"] = motion.throttle.at(times)
     return traces
