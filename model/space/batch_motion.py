@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from noseload.model.batch.kernels import kernel_rows
-from noseload.model.batch.motion import TOUCH_DEPTH, Controls
+from noseload.model.batch.motion import TOUCH_DEPTH, Controls, ManyUnderInputs
 from noseload.model.generated import array_space_batch, array_space_motion
 from noseload.model.generated.space_motion_order import MOVING_NUMBERS, ROWS, SWITCHED
 from noseload.model.parameters import BRAKE_SPEED
@@ -114,7 +114,7 @@ class SpaceFleet:
         return other
 
 
-class BatchSpaceMotion:
+class BatchSpaceMotion(ManyUnderInputs):
     """Vehicles moving in space on slopes under programs, as a batch integrator sees them.
 
     Parameters
@@ -146,9 +146,10 @@ class BatchSpaceMotion:
         headings: np.ndarray | list[float],
         controls: Controls,
     ) -> None:
-        self.vehicles, self.controls = vehicles, controls
+        super().__init__(controls, vehicles.cases)
+        self.vehicles = vehicles
         self.grades, self.headings = np.asarray(grades, dtype=float), np.asarray(headings, dtype=float)
-        cases = self.cases = vehicles.cases
+        cases = self.cases
         s, c = np.sin(self.grades), np.cos(self.grades)
         gravity = (-s * np.cos(self.headings), s * np.sin(self.headings), -c)
         self._gravity = [STANDARD_GRAVITY * row for row in gravity]
@@ -181,21 +182,6 @@ class BatchSpaceMotion:
         for k, mass in enumerate(masses):
             turned = turned + vehicles.of_axle(k, "roll_inertia") + mass * (0.5 * vehicles.wheelbases) ** 2
         self._yaw_rooms = [YAW_ROOM * turned / vehicles.of_axle(k, "half_track") ** 2 for k in (0, 1)]
-        self._brakes = bool(controls.brake_torque.values.any())
-        self._pieces = np.zeros((3, 4, cases))
-        self._pieces[:, 3] = -np.inf
-
-    def enter(self, times: np.ndarray) -> np.ndarray:
-        """Find the straight pieces of the inputs that hold these times; returns when the next corner comes, s."""
-        for k, program in enumerate(self.controls.all()):
-            piece = self._pieces[k]
-            moved = np.flatnonzero((times + 1e-9 >= piece[3]) | (times + 1e-9 < piece[0]))
-            if moved.size:
-                piece[:, moved] = program.pieces(times[moved], moved)
-        return self._pieces[:, 3].min(axis=0)
-
-    def _inputs(self, times: np.ndarray) -> list[np.ndarray]:
-        return [piece[1] + piece[2] * (times - piece[0]) for piece in self._pieces]
 
     def _both_arguments(self, state: np.ndarray, grip: np.ndarray) -> tuple:
         """Arguments of an axle's kernel, the rear axles of all cases and then their front axles."""
@@ -218,7 +204,7 @@ class BatchSpaceMotion:
         """Everything at the start of a step, as a `SpaceStage`; the one before it stays valid."""
         self._outs.reverse()
         out, rows = self._outs[0], list(state)
-        throttle, grip, brake = self._inputs(times)
+        throttle, grip, brake = self.inputs(times)
         kernels, axles = array_space_batch, self._first_axles
         kernels.axle_first_batch(*self._both_arguments(state, grip))
         groups = [part for axle in axles for part in (axle[_JOINED], axle[_PUSHED], axle[_PUSHES])]
@@ -246,7 +232,7 @@ class BatchSpaceMotion:
             )
             out.keep(k, axles[k])
         out.finish()
-        if self._brakes:
+        if self.has_brake:
             self._soften(out.whole, state, brake)
         return SpaceStage(out.whole, self)
 
@@ -260,7 +246,7 @@ class BatchSpaceMotion:
 
     def second(self, times: np.ndarray, state: np.ndarray) -> np.ndarray:
         """Speed rates (21, cases) within a step, overwritten by the next call."""
-        rows, (throttle, grip, brake) = list(state), self._inputs(times)
+        rows, (throttle, grip, brake) = list(state), self.inputs(times)
         axles = self._first_axles
         array_space_batch.axle_second_batch(*self._both_arguments(state, grip))
         groups = [part for axle in axles for part in (axle[_JOINED], axle[_PUSHED])]

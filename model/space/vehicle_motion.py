@@ -5,20 +5,20 @@ at the wheels (3), running integrals of power (8), J. The object satisfies the `
 solvers by its shape, as the side view's `noseload.model.motion.vehicle_motion` does.
 """
 
-from math import cos, inf, radians, sin
+from math import cos, radians, sin
 
 import numpy as np
 
 from noseload.model.generated.scalar_space_motion import axle_follows, axle_moves, axle_switches, chassis_moves
 from noseload.model.generated.space_motion_order import AXLE_PLACE, CHASSIS_PLACE, ROWS
-from noseload.model.motion.programs import Program
+from noseload.model.motion.programs import Program, UnderInputs
 from noseload.model.motion.rows import ENERGIES
 from noseload.model.motion.vehicle_motion import (
-    ENERGY_FLOOR,
     FLIP_PITCH,
     SINK_SCALE,
     TOUCH_DEPTH,
     TURN_SCALE,
+    book_residual,
     brake_stride,
     contact_switch,
     shock_switches,
@@ -83,7 +83,7 @@ _ALONG, _MOTOR = BODY_PLACES[0], _PARTS.stop - 1
 """Of the chassis' and the motor's accelerations."""
 
 
-class SpaceMotion:
+class SpaceMotion(UnderInputs):
     """One vehicle moving on one slope under given inputs.
 
     Parameters
@@ -125,9 +125,6 @@ class SpaceMotion:
         self.weight, self.wheelbase = numbers.weight, numbers.wheelbase
         self.blocks = tuple(float(block) for block in blocks)
         self.gravity = gravity_of(numbers.chassis["gravity"], self.grade, self.heading)
-        self.throttle = throttle
-        self.grip_factor = grip_factor if grip_factor is not None else Program.constant(1.0, "grip program")
-        self.brake_torque = brake_torque if brake_torque is not None else Program.constant(0.0, "brake program")
         self.scales = state_scales(numbers)
         self.watched = load_errors(numbers)
         self.constraints = Constraints(numbers)
@@ -137,30 +134,9 @@ class SpaceMotion:
             (float(axle["stop_stiffness"]), float(axle["stop_damping"])) for axle in numbers.axles for _ in SIDES
         )
         self._located: tuple = (None, (), ())
-        self.enter(0.0, inf)
+        super().__init__(throttle, grip_factor, brake_torque)
 
-    # inputs ------------------------------------------------------------------------------
-
-    def corners(self) -> tuple:
-        """Times at which an input has a corner or a jump, s, in order."""
-        programs = (self.throttle, self.grip_factor, self.brake_torque)
-        return tuple(sorted({t for program in programs for t in program.corners()}))
-
-    def enter(self, start: float, end: float) -> None:
-        """Take the inputs from the piece between two neighbouring corners, so that jumps are one-sided."""
-        end = min(end, start + 1e6)
-        self._start = float(start)
-        self._pieces = tuple(
-            float(x)
-            for program in (self.throttle, self.grip_factor, self.brake_torque)
-            for x in program.piece(start, end)
-        )
-
-    def controls(self, time: float) -> tuple[float, float, float]:
-        """Throttle, grip factor and brake torque (N m) within the entered piece."""
-        u, du, m, dm, b, db = self._pieces
-        past = float(time) - self._start
-        return u + du * past, m + dm * past, b + db * past
+    controls = UnderInputs.inputs
 
     # what solvers call -------------------------------------------------------------------
 
@@ -353,11 +329,7 @@ class SpaceMotion:
             As in the side view.
         """
         stored = stored_energy(self.numbers, self.gravity, states, seen)
-        change = stored - stored[0]
-        integrals = states[ENERGY_ROWS] - states[ENERGY_ROWS, :1]
-        lost = integrals[1:-1].sum(axis=0)
-        scale = integrals[-1, -1] + lost[-1] + np.abs(change).max()
-        return integrals[0] - change - lost, max(scale, ENERGY_FLOOR * self.weight * self.wheelbase)
+        return book_residual(states[ENERGY_ROWS], stored, self.weight * self.wheelbase)
 
 
 def gravity_of(strength: float, grade: float, heading: float) -> tuple[float, float, float]:

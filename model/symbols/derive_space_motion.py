@@ -11,11 +11,12 @@ bodies, constraints); here written anew.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import sympy as sp
 
-from .assembly import parameter, tanh, tanh_slope
+from .assembly import END_NAMES, parameter, tanh, tanh_slope
 from .codegen import Kernel
 from .space_assembly import AXLE, RODS, SIDES, symbols
 from .space_elimination import COLUMNS, PAIRS, ROWS, EliminatedAxle, LoneBody, inverse_turn
@@ -269,22 +270,55 @@ def behind(
     return (*along, *turned, spin), multipliers
 
 
+class JoinedChassis:
+    """Chassis and motor with the axles joined to them: 7 x 7, factorised."""
+
+    def __init__(self) -> None:
+        self.body = chassis = LoneBody("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
+        self.tape, self.joined, self.pushed = chassis.tape, of_two(S_NAMES), of_two(P_NAMES)
+        vectors, self.inertia = chassis.vectors, chassis.inertia(CHASSIS_INERTIAS)
+        rows = ([self.inertia[max(i, j)][min(i, j)] for j in range(3)] for i in range(3))
+        self.gyration = vectors.cross(chassis.turning, tuple(vectors.dot(row, chassis.turning) for row in rows))
+
+    @cached_property
+    def factor(self) -> list[list[Expr]]:
+        """Of the joined matrix."""
+        return cholesky(self.tape, joined_entry(self.inertia, self.joined), COLUMNS)
+
+    def moved_by(self, right: list[Expr]) -> list[Expr]:
+        """Accelerations of PARTS (7) under forces and moments on the chassis and a torque on the motor."""
+        return backward(self.tape, self.factor, forward(self.tape, self.factor, right))
+
+    def accelerations(self, torque: Expr) -> list[Expr]:
+        """Of PARTS under weight, gyration, pushes of the axles and a torque on the motor."""
+        own = [*(parameter("mass") * g for g in symbols(GRAVITY)), *(-part for part in self.gyration), torque]
+        factor, (rear, front) = self.factor, self.pushed
+        right = [self.tape.assign(own[k] + rear[k] + front[k]) for k in range(COLUMNS)]
+        return backward(self.tape, factor, forward(self.tape, factor, right))
+
+    def arguments(self, *of_axles: tuple[str, list[list[Expr]]]) -> tuple:
+        """Of a kernel: place and speeds, motor, gravity, what each axle hands on, numbers."""
+        named = [("joined", self.joined), ("pushed", self.pushed), *of_axles]
+        handed = ((f"{end}_{name}", of_both[k]) for k, end in enumerate(END_NAMES) for name, of_both in named)
+        return (
+            ("chassis", self.body.place),
+            ("chassis_speeds", self.body.rates),
+            ("motor", symbols(MOTOR)),
+            ("gravity", symbols(GRAVITY)),
+            *handed,
+            ("numbers", symbols(CHASSIS_NUMBERS)),
+        )
+
+
 def _chassis_kernel() -> Kernel:
     """Chassis and motor, the axles joined to them."""
-    chassis = LoneBody("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
-    tape, vectors, joined, pushed = chassis.tape, chassis.vectors, of_two(S_NAMES), of_two(P_NAMES)
-    inertia = chassis.inertia(CHASSIS_INERTIAS)
-    momentum = [vectors.dot([inertia[max(i, j)][min(i, j)] for j in range(3)], chassis.turning) for i in range(3)]
-    gyration = vectors.cross(chassis.turning, tuple(momentum))
+    whole = JoinedChassis()
+    chassis, tape = whole.body, whole.tape
     speed, throttle, brake_torque = symbols(MOTOR)
     motor = tape.assign(parameter("stall_torque") * (throttle - speed / parameter("no_load_speed")))
     brake = tape.assign(brake_torque * tanh(speed / parameter("brake_speed")))
     slope = tape.assign(brake_torque / parameter("brake_speed") * tanh_slope(speed / parameter("brake_speed")))
-    factor = cholesky(tape, joined_entry(inertia, joined), COLUMNS)
-    weight = [parameter("mass") * g for g in symbols(GRAVITY)]
-    own = [*weight, *(-part for part in gyration), motor - brake]
-    right = [tape.assign(own[k] + pushed[0][k] + pushed[1][k]) for k in range(COLUMNS)]
-    found = backward(tape, factor, forward(tape, factor, right))
+    found = whole.accelerations(motor - brake)
     outputs = {
         "accelerations": found,
         "angles": chassis.angle_rates(found[3:6]),
@@ -292,19 +326,8 @@ def _chassis_kernel() -> Kernel:
         "brake_loss": [tape.assign(brake * speed)],
         "brake_slope": [slope],
     }
-    arguments = (
-        ("chassis", chassis.place),
-        ("chassis_speeds", chassis.rates),
-        ("motor", symbols(MOTOR)),
-        ("gravity", symbols(GRAVITY)),
-        ("rear_joined", joined[0]),
-        ("rear_pushed", pushed[0]),
-        ("front_joined", joined[1]),
-        ("front_pushed", pushed[1]),
-        ("numbers", symbols(CHASSIS_NUMBERS)),
-    )
     text = "Accelerations of PARTS (7), of heading, pitch and roll (3); motor power, brake loss, brake slope."
-    return Kernel.of("chassis_moves", text, arguments, outputs, tape)
+    return Kernel.of("chassis_moves", text, whole.arguments(), outputs, tape)
 
 
 def _follows_kernel() -> Kernel:

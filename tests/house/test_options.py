@@ -13,6 +13,7 @@ from noseload.commands.next_steps import NEXT, next_line
 from noseload.commands.parser import Parser
 from noseload.demo import DEMO
 from noseload.documents import grade_option
+from noseload.model.file.template import vehicle_template
 
 
 def run(capsys, *arguments):
@@ -71,6 +72,19 @@ def test_doubts_stand_above_every_command(capsys, tmp_path):
     assert (code, out) == (2, "")
     _, out, _ = run(capsys, "creep", "--grade", 20)
     assert "doubt" not in out
+
+
+def test_a_vehicle_that_does_not_stand_is_told_its_doubts_first(capsys, tmp_path):
+    """Centimetres in one link end: what `describe` doubts is the cause, so it stands above the failure."""
+    path = tmp_path / "cm.toml"
+    text = vehicle_template("B")
+    assert "chassis_end_mm = [116, 36, 59]" in text
+    path.write_text(text.replace("chassis_end_mm = [116, 36, 59]", "chassis_end_mm = [11.6, 3.6, 5.9]"))
+    for more in ((), ("--json",)):
+        code, _, err = run(capsys, "creep", path, "--grade", 30, *more)
+        first, *others = err.splitlines()
+        assert code == 3 and first.startswith("doubt: rear.lower_link.chassis_end_mm = [11.6, 5.9] mm")
+        assert "centimetres?" in first and "does not stand" in others[-1]
 
 
 def test_describe_has_doubts_at_its_top(capsys, tmp_path):

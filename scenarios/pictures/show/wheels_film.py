@@ -44,7 +44,7 @@ class WheelsFilmView:
         loads = self.figure.add_axes((0.08, 0.07, 0.86, 0.25))
         plot_wheel_loads(self.punch, loads)
         self.now = loads.axvline(0.0, color=INK, lw=1.2)
-        speed = f"{self.punch.options.grade_deg:g} deg, {film.slow:g} times slower than life"
+        speed = f"{self.punch.options.grade_deg:g} deg, {film.slow:g} times slower than real time"
         setup = "" if self.punch.setup == "base" else f", {shown_name(self.punch.setup)}"
         head = f"{cut(shown_name(film.name), LONGEST_NAME)}{setup}: {speed}"
         said = wrap(wheels_sentence(self.punch), LETTERS)
