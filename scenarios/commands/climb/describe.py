@@ -110,7 +110,7 @@ def _text(result: Any) -> str:
         rows.append(
             (
                 "front tyres, unpressed",
-                f"{100 * hidden:+.1f} % in radius against the rear: an overdrive that the gears do not tell",
+                f"{100 * hidden:+.1f} % in radius against the rear: an overdrive that the gear ratios do not show",
             )
         )
     width = max(len(name) for name, _ in rows)
@@ -150,7 +150,9 @@ def _checks(result: Description) -> list[str]:
     for end in ("rear", "front"):
         sinks = result.sinks_mm.get(end)
         if sinks is None:
-            lines.append(f"  no check with a weight above the {end} axle: so loaded it {result.unsaid[f'{end}_sink']}")
+            lines.append(
+                f"  no check with a weight above the {end} axle: with it the vehicle {result.unsaid[f'{end}_sink']}"
+            )
             continue
         lines.append(
             f"  {1e3 * result.test_weight:.0f} g laid on the body above the {end} axle: "

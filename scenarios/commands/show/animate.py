@@ -61,7 +61,7 @@ def add_arguments(parser: Parser) -> None:
         type=finite_option("a slow-motion factor", 0.1, 1000.0),
         default=5.0,
         metavar="FACTOR",
-        help="how many times slower than life (5)",
+        help="how many times slower than real time (5)",
     )
     add("--wheels", action="store_true", help="in space: from the side and from behind, every wheel's load")
     creep = parser.add_argument_group("crawl over grade")
@@ -124,7 +124,7 @@ def _lighter(file: str) -> str:
 
 def film_text(film: Film, file: str) -> str:
     """What was written, and what happens in it."""
-    speed = "" if film.slow is None else f", {film.slow:g} times slower than life"
+    speed = "" if film.slow is None else f", {film.slow:g} times slower than real time"
     unit = "s" if film.kind == "punch" else "deg"
     return (
         f"{file}: {', '.join(t.setup for t in film.tracks)}; {film.title}\n"
@@ -145,7 +145,7 @@ def _what_is_seen(film: Film) -> str:
         else:
             aloft = 1e3 * float((loads <= 0.0).mean()) * float(track.places[seen[-1]] - track.places[seen[0]])
             least = (
-                f"keeps {grams_of_force(loads.min()):.0f} g at the least"
+                f"keeps at least {grams_of_force(loads.min()):.0f} g"
                 if aloft == 0.0
                 else f"is in the air for {aloft:.0f} ms"
             )

@@ -43,7 +43,7 @@ class WheelsFilmView:
         loads = self.figure.add_axes((0.08, 0.07, 0.86, 0.25))
         plot_wheel_loads(self.punch, loads)
         self.now = loads.axvline(0.0, color=INK, lw=1.2)
-        head = f"{shown_name(self.punch.setup)}: {self.punch.options.grade_deg:g} deg, {film.slow:g} times slower than life"
+        head = f"{shown_name(self.punch.setup)}: {self.punch.options.grade_deg:g} deg, {film.slow:g} times slower than real time"
         said = wrap(wheels_sentence(self.punch), LETTERS)
         self.figure.suptitle("\n".join([head, *said]), fontsize=10 if len(said) == 1 else 9)
         self.windows: dict = {}

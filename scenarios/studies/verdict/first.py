@@ -104,7 +104,7 @@ def punch_sentence(result: PunchResult) -> str:
     if aloft:
         first = f"The front axle is in the air for {1e3 * aloft:.0f} ms; {words}"
     else:
-        first = f"The front axle keeps {grams_of_force(summary['front_load_min_n']):.0f} g at the least; {words}"
+        first = f"The front axle keeps at least {grams_of_force(summary['front_load_min_n']):.0f} g; {words}"
     return f"{first}; the nose reaches {summary['peak_nose_up_pitch_deg']:.1f} deg up on the slope."
 
 
