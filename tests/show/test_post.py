@@ -2,6 +2,7 @@
 
 import itertools
 import json
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -211,8 +212,12 @@ def test_a_trial_that_was_read_shows_what_it_measured(tmp_path):
 
     result = read_trial(TRIAL)
     seal, found = read_seal(TRIAL, setups("base", RAISED)), result.analysis.main
-    low, high = (result.plan.kind.show(end, sign=True) for end in found.interval)
-    assert seal.measured == f"read {found.difference:+.2f} deg ({low} to {high})" and seal.verdict == result.headline
+    low, high = found.interval
+    assert seal.measured == f"tip angle {found.difference:+.2f} deg ({low:+.2f} to {high:+.2f} deg)"
+    assert seal.verdict == result.headline
+    longest = replace(seal, measured="front scale -102.5 g (-128.5 to -100.0 g), control not seen")
+    footer = [t for t in draw_post(replace(whole(), seal=longest)).texts if "control not seen" in t.get_text()]
+    assert len(footer) == 1 and footer[0].get_window_extent().x1 <= PIXELS
     text = gather_post(setups("base", RAISED), trial=str(TRIAL)).text()
     assert f"Measured in the blinded trial: {result.headline}" in text
     assert text.splitlines()[1].startswith("raised rear upper mount: No. At ")

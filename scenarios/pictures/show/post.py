@@ -18,7 +18,7 @@ from noseload.model.parameters import ENDS, axle_of, wheel_height
 from noseload.pictures.climb.loads import plot_front_load
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, house_look, look, save_figure
-from noseload.plain import cut
+from noseload.plain import cut, typeset
 from noseload.studies.climb.standing import coordinates_of
 from noseload.version import VERSION
 
@@ -420,5 +420,5 @@ def _footer(figure: Figure, post: Post) -> None:
     if post.seal is not None:
         words = f"Predicted and sealed before run 1: SHA-256 {post.seal.short}"
         if post.seal.measured:
-            words = f"Trial sealed {post.seal.short}: {post.seal.measured}"
+            words = typeset(f"Trial sealed {post.seal.commitment[:10]}...: {post.seal.measured}")
     _say(figure, 28, 1044, words)

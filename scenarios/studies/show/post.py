@@ -321,9 +321,7 @@ def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:
     prediction = plan.prediction
     words = "no prediction"
     if prediction is not None:
-        words = (
-            f"{plan.change} less {plan.reference}, {plan.kind.words} {plan.kind.show(prediction.difference, sign=True)}"
-        )
+        words = f"{shown_name(plan.change)} less {shown_name(plan.reference)}, {plan.kind.words} {plan.kind.show(prediction.difference, sign=True)}"
     return Seal(plan.commitment, words, *_measured_in(folder, plan))
 
 
@@ -336,5 +334,7 @@ def _measured_in(folder: str | PathLike, plan: TrialPlan) -> tuple[str, str]:
         return "", ""
     found, show = result.analysis.main, plan.kind.show
     low, high = (show(end, sign=True) for end in found.interval)
-    blind = "; its control was not seen" if result.control_seen is False else ""
-    return f"read {show(found.difference, sign=True)} ({low} to {high}){blind}", result.headline
+    blind = ", control not seen" if result.control_seen is False else ""
+    what = plan.kind.key.replace("_", " ")
+    span = f"{low.removesuffix(plan.kind.unit).strip()} to {high}"
+    return f"{what} {show(found.difference, sign=True)} ({span}){blind}", result.headline
