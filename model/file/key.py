@@ -78,6 +78,12 @@ class Key(NamedTuple):
         return self.dotted.rpartition(".")[2]
 
     @property
+    def field(self) -> str:
+        """Name of the vehicle's field: the key's without its unit ('stop_damping' of 'stop_damping_n_s_per_m')."""
+        unit = self.unit.lower().replace("1/", "per_").replace("/", "_per_").replace(" ", "_")
+        return self.name.removesuffix(f"_{unit}") if unit else self.name
+
+    @property
     def factor(self) -> float:
         """What one file unit is in SI."""
         return FACTORS[self.unit]

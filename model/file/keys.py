@@ -491,6 +491,11 @@ KEYS: dict[str, Key] = {key.dotted: key for key in _all_keys()}
 """Dotted key -> what is known about it, in the order of a written file."""
 
 
+def numbers_in(table: str) -> dict[str, Key]:
+    """Keys of a table's numbers by the vehicle's field that each fills."""
+    return {key.field: key for key in KEYS.values() if key.table == table and key.kind == "number"}
+
+
 TABLES: frozenset[str] = frozenset(
     name for key in KEYS.values() if key.table for name in (key.table, key.table.partition(".")[0])
 )
