@@ -279,7 +279,7 @@ def test_unknown_setup_is_answered_with_the_nearest():
     text = CHECK.read_text() + RAISED
     with pytest.raises(ModelError, match=r'no setup "rased"; the file has raised; did you mean "raised"\?'):
         read(text, setup="rased")
-    with pytest.raises(ModelError, match=r"the file has none; add a table \[setups.x\]"):
+    with pytest.raises(ModelError, match=r"the file has none; ready-made .*; or add a table \[setups.x\] to the file"):
         load_vehicle(CHECK, setup="x")
 
 
