@@ -127,7 +127,7 @@ def film_text(film: Film, file: str) -> str:
     speed = "" if film.slow is None else f", {film.slow:g} times slower than real time"
     unit = "s" if film.kind == "punch" else "deg"
     return (
-        f"{file}: {', '.join(t.setup for t in film.tracks)}; {film.title}\n"
+        f"{file}: {'; '.join(shown_name(t.setup) for t in film.tracks)}; {film.title}\n"
         f"{len(film.places)} frames from {film.places[0]:g} to {film.places[-1]:g} {unit}{speed}, {film.frames_per_second:g} a "
         f"second, the last held; {film.duration_s:.2f} s in all{_lighter(file)}\n{_what_is_seen(film)}"
     )
@@ -177,5 +177,10 @@ def _wheels(options: Namespace, vehicles: list[Vehicle]) -> int:
     if options.json:
         print_json("animate", {"file": options.out, **told}, options, vehicles)
     else:
-        print(f"{told['sentence']}\n{options.out}: {told['frames']} frames, {film.duration_s:.2f} s in all")
+        slow = f"{film.slow:g} times slower than real time, {film.frames_per_second:g} a second, the last held"
+        print(
+            f"{options.out}: {shown_name(vehicles[0].setup)}; throttle to {options.throttle:g} in {options.rise:g} s at "
+            f"{options.grade:g} deg, four wheels\n{told['frames']} frames, {slow}; {film.duration_s:.2f} s in "
+            f"all{_lighter(options.out)}\n{told['sentence']}"
+        )
     return 0
