@@ -1,6 +1,7 @@
 """SVG of a finished picture made fit for a page: ids of its own, words for those who cannot see, colours by variable."""
 
 import re
+from itertools import pairwise
 from typing import Any
 
 from noseload.pictures.style import SETUP_LOOKS
@@ -54,7 +55,7 @@ def _without_idle_points(chain: str) -> str:
     """
     points = [tuple(point.split()) for point in chain[1:].split("L")]
     kept = points[:1]
-    for point, onward in zip(points[1:], points[2:], strict=False):
+    for point, onward in pairwise(points[1:]):
         if not _idle(kept[-1], point, onward):
             kept.append(point)
     return "M " + " L ".join(f"{x} {y}" for x, y in [*kept, points[-1]]) + " "

@@ -89,7 +89,7 @@ def _text(result: Any) -> str:
             vehicle, f"level {vehicle.level} file, {1e3 * vehicle.mass:.0f} g, {vehicle.drive.driven_axles} driven"
         ),
         *(f"doubt: {doubt}" for doubt in vehicle.warnings),
-        standing_sentence(result.loads_n, result.limits),
+        standing_sentence(vehicle, result.loads_n, result.climb),
         "",
     ]
     rows = [
@@ -106,7 +106,7 @@ def _text(result: Any) -> str:
         if after < result.stance[f"{end}_droop_left_mm"]
     ]
     hidden = hidden_overdrive(vehicle)
-    if is_geared(vehicle) and abs(hidden) > WORTH_TELLING:
+    if vehicle.level != "A" and is_geared(vehicle) and abs(hidden) > WORTH_TELLING:
         rows.append(
             (
                 "front tyres, unpressed",
