@@ -12,7 +12,7 @@ import numpy as np
 from noseload.model.generated.scalar_space_motion import axle_follows, axle_moves, axle_switches, chassis_moves
 from noseload.model.generated.space_motion_order import AXLE_PLACE, CARRIED, CHASSIS_PLACE
 from noseload.model.motion.programs import Program
-from noseload.model.motion.rows import ENERGIES
+from noseload.model.motion.rows import ENERGIES, MOVING
 from noseload.model.motion.vehicle_motion import (
     ENERGY_FLOOR,
     FLIP_PITCH,
@@ -35,6 +35,7 @@ COORDINATES = (*CHASSIS_PLACE, *(f"{end}_{name.removeprefix('axle_')}" for end i
 SPEEDS = (*(f"{name}_rate" for name in COORDINATES), "rear_spin", "front_spin", "motor_speed")
 COORDINATE_ROWS, SPEED_ROWS, ENERGY_ROWS = slice(0, 18), slice(18, 39), slice(39, 39 + len(ENERGIES))
 SIZE = 39 + len(ENERGIES)
+MOTOR = 38
 HEADING, PITCH, ROLL = 3, 4, 5
 """Places of the chassis' angles in the state."""
 ROLLED_OVER = radians(90.0)
@@ -82,11 +83,14 @@ class SpaceMotion:
     size = SIZE
     coordinate_count = 18
     state_names = (*COORDINATES, *SPEEDS, *(f"{name}_energy" for name in ENERGIES))
-    error_weights = np.repeat([1.0, 0.0], [39, len(ENERGIES)])
+    error_count = MOVING
+    """Of motion in the side view: left and right alike, the punch in space takes the same steps."""
+    telling_slopes: tuple[tuple[int, ...], ...] = ((0, 2, 4, 6), (8,))
+    """Of each wheel the slope along its slip, then the drag brake."""
     switch_names = _CONTACTS + _STOPS + _OVERS + _KINKS + _COILS
     """(name where it rises through zero, name where it falls); None is not reported."""
     terminal = (False,) * 12 + (True,) * 3 + (False,) * 12
-    contacts = WHEELS
+    contacts: tuple[str, ...] = WHEELS
     """What touches the ground: the first switches."""
     quiet_rows = (PITCH, ROLL)
     """Rows of the state that stand still in a settled motion."""
@@ -110,6 +114,7 @@ class SpaceMotion:
         self.grip_factor = grip_factor if grip_factor is not None else Program.constant(1.0, "grip program")
         self.brake_torque = brake_torque if brake_torque is not None else Program.constant(0.0, "brake program")
         self.scales = state_scales(numbers)
+        self.error_forms = error_forms(self.scales)
         self.watched = load_errors(numbers)
         self.constraints = Constraints(numbers)
         self._axles, self._chassis = numbers.ordered_axles(), numbers.ordered_chassis()
@@ -371,13 +376,25 @@ def state_scales(numbers: MotionNumbers) -> np.ndarray:
         fast[height] = min(speed, numbers.weight / (stiffness * axle["mass"]) ** 0.5)
         fast[roll] = ROLL_SCALE * numbers.weight / (stiffness * axle["roll_inertia"]) ** 0.5
         fast[9 + 6 * k] *= TURN_SCALE
-        fast[11 + 6 * k] *= TURN_SCALE
     return np.array(place + fast + [speed / length * TURN_SCALE] * 3 + [numbers.weight * length] * len(ENERGIES))
 
 
+def error_forms(scales: np.ndarray) -> np.ndarray:
+    """Errors of places, rates and of the spins relative to their housings in their scales, (38, 47).
+
+    The motor's speed follows from a spin and from how fast axle and chassis roll.
+    """
+    forms = np.eye(MOTOR, SIZE)
+    forms[36, 29] = forms[37, 35] = -1.0
+    return forms / scales[:MOTOR, None]
+
+
 def load_errors(numbers: MotionNumbers) -> np.ndarray:
-    """What an error of an axle's height and roll, and of their rates, does to its wheels' loads, as in the side view, (8, 47)."""
-    forms = np.zeros((8, SIZE))
+    """What an error of an axle's height and roll, and of their rates, does to loads, as in the side view, (12, 47).
+
+    Loads of the four wheels, then of the two axles.
+    """
+    forms = np.zeros((12, SIZE))
     for wheel in range(4):
         axle, height, roll = numbers.axles[wheel // 2], 8 + 6 * (wheel // 2), 10 + 6 * (wheel // 2)
         stiffness, side = axle["tyre_stiffness"] / numbers.weight, 1.0 - 2.0 * (wheel % 2)
@@ -385,4 +402,5 @@ def load_errors(numbers: MotionNumbers) -> np.ndarray:
         swing = (0.5 * stiffness / numbers.weight) ** 0.5
         forms[4 + wheel, 18 + height] = swing * axle["mass"] ** 0.5
         forms[4 + wheel, 18 + roll] = side * swing * axle["roll_inertia"] ** 0.5
+    forms[8:] = forms[0:8:2] + forms[1:8:2]
     return forms
