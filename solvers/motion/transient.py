@@ -212,9 +212,9 @@ class _Run:
         self.stable_step = self.options.largest_step
         if self.right and modes.decay:
             jump = rates - self.right[-1]
-            if np.abs(self.forms @ jump).max() > 1.0:
+            if np.linalg.norm(self.forms @ jump) > 1.0:
                 # An input jumped: the modes that it moves now relax, and nodes must resolve that.
-                moved = np.abs(modes.right.dot(jump)) * np.abs(modes.left.dot(self.forms.T)).max(axis=1)
+                moved = np.abs(modes.right.dot(jump))
                 fastest = max(x for x, share in zip(modes.decay, moved, strict=True) if share >= _MOVED * moved.max())
                 self.step = min(self.step, max(1.0 / (fastest + 1.0 / self.step), self.options.smallest_step))
         while time < corner and self.ended_by is None:

@@ -120,8 +120,8 @@ function stiffModes(s0, s1, row0, row1, pull0, pull1) {
   const cosine = Math.cos(turn), sine = Math.sin(turn), t = [[cosine * first, sine * second], [-sine * first, cosine * second]];
   const mix = (u, v) => t.map(([p, q]) => u.map((x, k) => p * x + q * v[k]));
   // A mode that outlasts the longest step is no stiffer than what is integrated as it is.
-  const fast = [mean + radius, mean - radius].map((d) => d >= 1 / LARGEST_STEP), kept = (turned) => turned.map((row, i) => fast[i] ? row : row.map(() => 0));
-  return { decay: [fast[0] ? mean + radius : 0, fast[1] ? mean - radius : 0], left: kept(mix(pull0, pull1)), right: kept(mix(row0, row1)) };
+  const decay = [mean + radius, mean - radius].map((d) => d * LARGEST_STEP < 1 ? 0 : d), right = mix(row0, row1);
+  return { decay, left: mix(pull0, pull1), right: right.map((row, i) => decay[i] ? row : row.map(() => 0)) };
 }
 
 /** phi_1 to phi_4 at z <= 0. */
@@ -204,10 +204,9 @@ function switchRoot(at, k, high, value) {
 
 /** Integrate a motion; {times, states, left, right, events, endedBy, failed}. */
 function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
-  const weights = motion.weights.map((w) => w / tolerance), counted = Math.sqrt(STEERED);
+  const weights = motion.weights.map((w) => w / (tolerance * Math.sqrt(STEERED)));
   const run = { times: [startTime], states: [start], left: [], right: [], events: [], endedBy: null, failed: null, steps: 0, errorSum: 0 };
-  let step = FIRST_STEP, lastError = 1, time = startTime, y = motion.project(start), age = 0, modesLast = 1, slopes = [], uncorrected = 0, driftsLittle = false;
-  let rawError = 1, lastStep = 0, stableStep = LARGEST_STEP;
+  let step = FIRST_STEP, lastError = 1, time = startTime, y = motion.project(start), age = 0, modesLast = 1, slopes = [], uncorrected = 0, driftsLittle = false, rawError = 1, lastStep = 0, stableStep;
   run.states[0] = y;
   const corners = [...motion.corners().filter((c) => c > startTime && c < endTime), endTime];
   motion.enter(startTime, corners[0]);
@@ -224,7 +223,7 @@ function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
   let at = renewed(time, y), nodes = [null, motion.switches(y)];
   const now = nodes[1], ahead = now.includes(0) ? motion.switches(y.map((v, k) => v + 1e-7 * at.rates[k])) : now;
   const positive = now.map((v, k) => (v === 0 ? ahead[k] : v) > 0);
-  const size = (error) => { let s = 0; for (let k = 0; k < STEERED; k++) { const v = error[k] * weights[k]; s += v * v; } return Math.sqrt(s) / counted; };
+  const size = (error) => Math.hypot(...weights.map((w, k) => w * error[k]));
   const nextOf = (t, state, fresh) => (!fresh && age < modesLast ? { rates: motion.rates(t, state), modes: at.modes } : renewed(t, state));
   const attempt = (h, fresh = false) => {
     const tried = attemptStep(motion, time, y, h, at.rates, at.modes), left = driftsLittle && uncorrected < PROJECT_EVERY - 1 && !fresh;
@@ -275,10 +274,9 @@ function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
     stableStep = LARGEST_STEP;
     if (run.right.length) {
       const before = run.right[run.right.length - 1], jump = at.rates.map((v, k) => v - before[k]);
-      if (jump.some((v, k) => k < STEERED && Math.abs(v * weights[k]) > 1)) {
+      if (size(jump) > 1) {
         // The modes that the jump moves now relax, and nodes must resolve that.
-        const along = rightOf(at.modes, jump), moved = at.modes.left.map((row, i) => Math.abs(along[i]) * Math.max(...row.map((v, k) => Math.abs(v * weights[PLACES + k]))));
-        const fastest = Math.max(...at.modes.decay.filter((d, i) => moved[i] >= MOVED * Math.max(...moved)));
+        const moved = rightOf(at.modes, jump).map(Math.abs), fastest = Math.max(...at.modes.decay.filter((d, i) => moved[i] >= MOVED * Math.max(...moved)));
         step = Math.min(step, Math.max(1 / (fastest + 1 / step), SMALLEST_STEP));
       }
     }
@@ -298,8 +296,7 @@ function integrate(motion, start, startTime, endTime, tolerance = 1e-5) {
       }
       // A small error that grows tenfold over steps of one length is rounding, blown up by steps beyond what is stable.
       if (NOISE < tried.error && tried.error < QUIET && tried.error > BLOWN_UP * rawError && h <= SAME_STEP * lastStep) stableStep = Math.max(0.5 * h, 0.25 * LARGEST_STEP);
-      rawError = tried.error;
-      lastStep = h;
+      rawError = tried.error, lastStep = h;
       const error = Math.max(tried.error, SMALLEST_ERROR);
       let proposal = h * Math.min(firstTry ? LARGEST_GROWTH : 1, SAFETY * error ** (-0.7 / ORDER) * lastError ** (0.3 / ORDER));
       if (goal !== null) proposal = Math.max(proposal, step);
@@ -389,7 +386,7 @@ function punch(standing, { grade, throttle = 1, rise = 0.05, start = 0.1, durati
   const motion = vehicleMotion(standing.values, standing.weight, standing.wheelbase, grade, points);
   let run = integrate(motion, begin.state, 0, duration, tolerance);
   if (run.failed) return run;
-  const landings = run.events.filter((e) => e.name.endsWith("touchdown")).length, hopping = Math.max(1, (landings / MANY_LANDINGS) ** 2);
+  const landings = run.events.filter((e) => /down$/.test(e.name)).length, hopping = Math.max(1, (landings / MANY_LANDINGS) ** 2);
   const expected = KEPT_OF_SUM * run.errorSum * hopping * (run.endedBy ? TUMBLING : 1), allowed = promised(tolerance);
   if (expected > allowed) {
     const finer = tolerance * Math.max(FINEST, (FINER * allowed) / expected), again = integrate(motion, begin.state, 0, duration, finer);
