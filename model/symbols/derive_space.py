@@ -35,6 +35,8 @@ AXLE_NUMBERS = (
     *("rolling_resistance", "free_rolling", "contact_give"),
 )
 """Numbers of one axle in kernel order."""
+ARRAY_ONLY = ("axle_residual",)
+"""Kernels that many vehicles at once alone have use for."""
 
 
 def derive_space_kernels() -> tuple[list[Kernel], list[tuple[int, int]]]:
@@ -60,6 +62,13 @@ def derive_space_kernels() -> tuple[list[Kernel], list[tuple[int, int]]]:
         (*balance.rows, *slopes),
         tape,
     )
+    residual = Kernel(
+        "axle_residual",
+        "Forces and moments on chassis and axle (12), rod residuals (4).",
+        arguments,
+        tuple(balance.rows),
+        tape,
+    )
     observed = Kernel(
         "axle_seen",
         "What AXLE_SEEN names: loads, depths, radii, contacts, shocks, wheel torque.",
@@ -67,7 +76,7 @@ def derive_space_kernels() -> tuple[list[Kernel], list[tuple[int, int]]]:
         tuple(seen[name] for name in SEEN),
         tape,
     )
-    return [axle, observed], entries
+    return [axle, residual, observed], entries
 
 
 def _orders(entries: list[tuple[int, int]]) -> dict[str, tuple]:
@@ -99,9 +108,10 @@ def _order_module(entries: list[tuple[int, int]]) -> str:
 def space_modules() -> dict[str, str]:
     """Text of every generated module of the vehicle in space by file name."""
     kernels, entries = derive_space_kernels()
+    single = [kernel for kernel in kernels if kernel.name not in ARRAY_ONLY]
     return {
         "space_order.py": _order_module(entries),
-        "scalar_space.py": scalar_module("space", kernels),
+        "scalar_space.py": scalar_module("space", single),
         "array_space.py": array_module("space", kernels),
-        "kernels_space.js": space_script(kernels, _orders(entries)),
+        "kernels_space.js": space_script(single, _orders(entries)),
     }
