@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from noseload.model.file.examples import as_assumed, untouched_keys
 from noseload.model.file.key import value_at
-from noseload.model.file.keys import AXLES, CORNERS, KEYS, LATERAL, SIDES
+from noseload.model.file.keys import AXLES, CORNERS, KEYS, LATERAL, SIDES, numbers_in
 
 from .parameters import wheel_height
 from .vehicle import Assumption, Axle, Rod, Vehicle
@@ -134,21 +134,13 @@ def shift_vehicle(vehicle: Vehicle, shifts: Mapping[tuple[str, str], object]) ->
 
     axles = {axle: _shift_axle(getattr(vehicle, axle), axle, vehicle.document, get) for axle in AXLES}
     wheelbase = vehicle.wheelbase + get("wheelbase_mm")
-    drive = vehicle.drive
     return replace(
         vehicle,
         wheelbase=wheelbase,
         body=_shift_body(vehicle, axles, wheelbase, get),
         rear=axles["rear"],
         front=axles["front"],
-        drive=replace(
-            drive,
-            stall_torque=drive.stall_torque + get("drive.stall_torque_n_mm"),
-            no_load_speed=drive.no_load_speed + get("drive.no_load_speed_rad_per_s"),
-            rotor_inertia=drive.rotor_inertia + get("drive.rotor_inertia_kg_mm2"),
-            front_overdrive=drive.front_overdrive + get("drive.front_overdrive"),
-            drag_brake_torque=drive.drag_brake_torque + get("drive.drag_brake_torque_n_mm"),
-        ),
+        drive=replace(vehicle.drive, **_shifted(vehicle.drive, "drive", _NUMBERS["drive"], get)),
     )
 
 
@@ -231,11 +223,8 @@ def _shift_axle(axle: Axle, end: str, document: dict, get: Callable) -> Axle:
     shock = axle.shock
     if shock is not None:
         ends = _shift_rod(shock, f"{end}.shock", get)
-        numbers = {name: getattr(shock, name) + get(f"{end}.shock.{key}") for name, key in _SHOCK_KEYS.items()}
-        free = None if shock.free_length is None else shock.free_length + get(f"{end}.shock.free_length_mm")
-        friction = _plus(shock.friction, get(f"{end}.shock.friction_n"))
-        points = {"chassis_end": ends.chassis_end, "axle_end": ends.axle_end}
-        shock = replace(shock, free_length=free, friction=friction, **points, **numbers)
+        numbers = _shifted(shock, f"{end}.shock", _NUMBERS["shock"], get)
+        shock = replace(shock, chassis_end=ends.chassis_end, axle_end=ends.axle_end, **numbers)
     return replace(
         axle,
         mass=axle.mass + get(f"{end}.axle_mass_g"),
@@ -253,40 +242,29 @@ def _shift_axle(axle: Axle, end: str, document: dict, get: Callable) -> Axle:
     )
 
 
-_SHOCK_KEYS = {
-    "spring_rate": "spring_rate_n_per_mm",
-    "damping": "damping_n_s_per_m",
-    "droop_travel": "droop_travel_mm",
-    "bump_travel": "bump_travel_mm",
-    "stop_stiffness": "stop_stiffness_n_per_mm",
-    "stop_damping": "stop_damping_n_s_per_m",
+_NUMBERS = {
+    part: {name: key.name for name, key in numbers_in(table).items()}
+    for part, table in (("tyre", "tyre"), ("shock", f"{AXLES[0]}.shock"), ("drive", "drive"))
 }
-_TYRE_KEYS = {
-    "vertical_stiffness": "vertical_stiffness_n_per_mm",
-    "vertical_damping": "vertical_damping_n_s_per_m",
-    "grip_coefficient": "grip_coefficient",
-    "slip_speed": "slip_speed_mm_per_s",
-    "slip_ratio_scale": "slip_ratio_scale",
-    "rolling_resistance": "rolling_resistance",
-    "lengthwise_stiffness": "lengthwise_stiffness_n_per_mm",
-    "contact_offset_share": "contact_offset_share",
-    "rolling_radius_share": "rolling_radius_share",
-    "slip_stiffness": "slip_stiffness",
-    "slip_stiffness_exponent": "slip_stiffness_exponent",
-}
-_RADIUS_KEYS = {"radius": "radius_mm", "loaded_radius": "loaded_radius_mm"}
+"""Keys by field of the parts of a vehicle whose numbers are shifted one like the other."""
+_RADII = ("radius_mm", "loaded_radius_mm")
+
+
+def _shifted(part: Any, table: str, names: Mapping[str, str], get: Callable) -> dict[str, Any]:
+    """Numbers of a part by field, shifted; what the file does not say stays unsaid."""
+    return {name: _plus(getattr(part, name), get(f"{table}.{key}")) for name, key in names.items()}
 
 
 def _shift_tyre(tyre: Tyre, end: str, document: dict[str, Any], get: Callable) -> Tyre:
     own = value_at(document, f"{end}.tyre") or {}
-    has_radius = any(key in own for key in _RADIUS_KEYS.values())
+    has_radius = any(key in own for key in _RADII)
     numbers = {}
-    for name, key in {**_TYRE_KEYS, **_RADIUS_KEYS}.items():
+    for name, key in _NUMBERS["tyre"].items():
         value = getattr(tyre, name)
         if value is None:
             continue
         # The shared table speaks for this axle unless the axle has the key itself.
-        alone = has_radius if name in _RADIUS_KEYS else key in own
+        alone = has_radius if key in _RADII else key in own
         numbers[name] = value + get(f"{end}.tyre.{key}") + (0.0 if alone else get(f"tyre.{key}"))
     return replace(tyre, **numbers)
 

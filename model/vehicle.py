@@ -37,7 +37,7 @@ class Shock:
     bump_travel: float
     stop_stiffness: float
     stop_damping: float
-    free_length: float | None
+    free_length: float | None = None
     """None: set so that the vehicle as measured stands with the shocks at their measured length."""
     spring_held: bool = False
     """Both ends of the coil are held, so that it also pulls; a coil that only sits on its seats never does."""
@@ -148,8 +148,8 @@ class Drive:
     stall_torque: float
     no_load_speed: float
     rotor_inertia: float
-    front_overdrive: float
-    drag_brake_torque: float
+    front_overdrive: float = 1.0
+    drag_brake_torque: float = 0.0
 
 
 @dataclass(frozen=True)

@@ -246,8 +246,10 @@ def _run(name: str, arguments: list[str]) -> int:
     except SystemExit as stop:
         return int(stop.code or 0)
     except ModelError as error:
+        _tell_doubts_of_failure(name, options)
         return _complain(str(error), 2)
     except SolverError as error:
+        _tell_doubts_of_failure(name, options)
         if getattr(options, "json", False):
             from .documents import document, json_text
 
@@ -265,13 +267,31 @@ def _tell_doubts_first(name: str, options: Namespace) -> None:
     """Above the first line of output stands what is doubtful about the vehicle files."""
     from .commands.terminal import PlainStream
 
-    def doubts() -> str:
-        from .commands.doubts import preface
-
-        return preface(name, options, [file for file in _files(options) if file.lower().endswith(".toml")])
-
     if isinstance(sys.stdout, PlainStream):
-        sys.stdout.preface = doubts
+        sys.stdout.preface = lambda: _doubts(name, options)
+
+
+def _doubts(name: str, options: Namespace) -> str:
+    from .commands.doubts import preface
+
+    return preface(name, options, [file for file in _files(options) if file.lower().endswith(".toml")])
+
+
+def _tell_doubts_of_failure(name: str, options: Namespace | None) -> None:
+    """Above the complaint of a command that printed nothing: a doubtful value of the file is often its cause."""
+    from .commands.terminal import PlainStream
+
+    unsaid = getattr(options, "json", False) or getattr(sys.stdout, "preface", None) is not None
+    if options is None or not unsaid:
+        return
+    if isinstance(sys.stdout, PlainStream):
+        sys.stdout.preface = None
+    lines = _doubts(name, options)
+    if lines and sys.stderr is not None:
+        try:
+            print(lines, end="", file=sys.stderr)
+        except BrokenPipeError:
+            sys.stderr = None
 
 
 def _files(options: Namespace) -> list[str]:

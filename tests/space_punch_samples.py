@@ -8,13 +8,35 @@ from pathlib import Path
 import numpy as np
 
 from noseload.model.motion.programs import Program
-from noseload.model.space.frames import angles_of_axle, angles_of_chassis, axle_axes, chassis_axes
+from noseload.model.space.frames import axle_axes, chassis_axes
 from noseload.model.space.motion_parameters import motion_numbers
 from noseload.model.space.vehicle_motion import SIZE, SpaceMotion
 from noseload.studies.climb.standing import stand
 from space_samples import vehicle
 
 DATA = Path(__file__).parent / "data"
+
+
+def angles_of_chassis(rotation):
+    """Heading, pitch (nose down positive) and roll of a rotation, rad."""
+    return np.array(
+        [
+            np.arctan2(rotation[1, 0], rotation[0, 0]),
+            -np.arcsin(rotation[2, 0]),
+            np.arctan2(rotation[2, 1], rotation[2, 2]),
+        ]
+    )
+
+
+def angles_of_axle(rotation):
+    """Heading, roll and pitch of a rotation, rad."""
+    return np.array(
+        [
+            np.arctan2(-rotation[0, 1], rotation[1, 1]),
+            np.arcsin(rotation[2, 1]),
+            np.arctan2(-rotation[2, 0], rotation[2, 2]),
+        ]
+    )
 
 
 @cache

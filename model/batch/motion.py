@@ -117,7 +117,36 @@ class Controls:
         return Controls(*(program.take(cases) for program in self.all()))
 
 
-class BatchMotion:
+class ManyUnderInputs:
+    """Vehicles under inputs over time, as a batch integrator takes them: each case from one corner to its next.
+
+    Parameters
+    ----------
+    controls : Controls
+    cases : int
+    """
+
+    def __init__(self, controls: Controls, cases: int) -> None:
+        self.controls, self.cases = controls, cases
+        self.has_brake = bool(controls.brake_torque.values.any())
+        self._pieces = np.zeros((3, 4, cases))
+        self._pieces[:, 3] = -np.inf
+
+    def enter(self, times: np.ndarray) -> np.ndarray:
+        """Find the straight pieces of the inputs that hold these times; returns when the next corner comes, s."""
+        for k, program in enumerate(self.controls.all()):
+            piece = self._pieces[k]
+            moved = np.flatnonzero((times + 1e-9 >= piece[3]) | (times + 1e-9 < piece[0]))
+            if moved.size:
+                piece[:, moved] = program.pieces(times[moved], moved)
+        return self._pieces[:, 3].min(axis=0)
+
+    def inputs(self, times: np.ndarray) -> list[np.ndarray]:
+        """Throttle, grip factor and brake torque (N m) of each case within its entered piece."""
+        return [piece[1] + piece[2] * (times - piece[0]) for piece in self._pieces]
+
+
+class BatchMotion(ManyUnderInputs):
     """Vehicles moving on slopes under programs, as a batch integrator sees them.
 
     Parameters
@@ -142,8 +171,8 @@ class BatchMotion:
     """Of what is watched, the front axle, whose hops are counted."""
 
     def __init__(self, vehicles: VehicleBatch, grades: np.ndarray, controls: Controls) -> None:
-        self.vehicles, self.grades, self.controls = vehicles, np.asarray(grades, dtype=float), controls
-        self.cases = vehicles.cases
+        self.vehicles, self.grades = vehicles, np.asarray(grades, dtype=float)
+        super().__init__(controls, vehicles.cases)
         scratch = scratch_rows(("first_rates", "second_rates", "project"), self.cases)
         # Two sets of outputs: a step that is taken back needs the rates at its start again.
         self._first = [BatchKernel("first_rates", self.cases, scratch=scratch) for _ in range(2)]
@@ -159,28 +188,13 @@ class BatchMotion:
         self.speed_weights = np.multiply.outer(_PLACE_WEIGHTS, 1.0 / speed) + np.multiply.outer(
             _TURN_WEIGHTS, lever / speed
         )
-        self._brakes = bool(controls.brake_torque.values.any())
-        self._pieces = np.zeros((3, 4, self.cases))
-        self._pieces[:, 3] = -np.inf
-
-    def enter(self, times: np.ndarray) -> np.ndarray:
-        """Find the straight pieces of the inputs that hold these times; returns when the next corner comes, s."""
-        for k, program in enumerate(self.controls.all()):
-            piece = self._pieces[k]
-            moved = np.flatnonzero((times + 1e-9 >= piece[3]) | (times + 1e-9 < piece[0]))
-            if moved.size:
-                piece[:, moved] = program.pieces(times[moved], moved)
-        return self._pieces[:, 3].min(axis=0)
-
-    def _inputs(self, times: np.ndarray) -> list[np.ndarray]:
-        return [piece[1] + piece[2] * (times - piece[0]) for piece in self._pieces]
 
     def first(self, times: np.ndarray, state: np.ndarray) -> Stage:
         """Everything at the start of a step, as a `Stage`; the one before it stays valid."""
         self._first.reverse()
-        rows, inputs = list(state), self._inputs(times)
+        rows, inputs = list(state), self.inputs(times)
         out = self._first[0](rows[COORDINATE_ROWS], rows[SPEED_ROWS], *inputs, self.grades, self._parameters)
-        if self._brakes:
+        if self.has_brake:
             self._soften(out[_FIRST["slopes"]][2], state, out, inputs[2])
         return Stage(out, self)
 
@@ -203,9 +217,7 @@ class BatchMotion:
     def second(self, times: np.ndarray, state: np.ndarray) -> np.ndarray:
         """Speed rates (11, cases) within a step."""
         rows = list(state)
-        return self._second(
-            rows[COORDINATE_ROWS], rows[SPEED_ROWS], *self._inputs(times), self.grades, self._parameters
-        )
+        return self._second(rows[COORDINATE_ROWS], rows[SPEED_ROWS], *self.inputs(times), self.grades, self._parameters)
 
     def longest_step(self, stage: Any) -> float:
         """No limit: the stiff terms have all that is stiff."""

@@ -30,7 +30,7 @@ from .checks import Finding
 from .defaults import Sizes
 from .geometry import known_wheel_centre_height, shock_length, tyre_value, wheel_centre_height
 from .key import with_unit
-from .keys import AXLES, CORNERS, KEYS, LATERAL, PARTS, SIDES
+from .keys import AXLES, CORNERS, KEYS, LATERAL, PARTS, SIDES, numbers_in
 
 LEVEL_C_KEYS = (
     "drive.stall_torque_n_mm",
@@ -94,6 +94,14 @@ class _Filler:
             return value
         alone = own or any(f"{other}.tyre.{name}" in self.values for other in AXLES)
         return self.take(f"{axle}.tyre.{name}" if alone else f"tyre.{name}", sizes)
+
+    def numbers(self, table: str, sizes: Sizes) -> dict[str, float]:
+        """Numbers of a table by field: given, else assumed; a key with neither is left to the field's own default."""
+        found = {}
+        for field, key in numbers_in(table).items():
+            if key.dotted in self.values or key.default is not None:
+                found[field] = self.take(key.dotted, sizes)
+        return found
 
 
 def total_mass(values: dict) -> float:
@@ -302,25 +310,18 @@ def _build_tyre(filler: _Filler, axle: str, sizes: Sizes) -> Tyre:
     tables = [axle + ".tyre", "tyre"]
     table = next(t for t in tables if f"{t}.radius_mm" in values or f"{t}.loaded_radius_mm" in values)
     stiffness = filler.take_tyre(axle, "vertical_stiffness_n_per_mm", sizes)
-    sizes = sizes._replace(tyre_stiffness_n_per_mm=stiffness * 1e-3)
     give = ("lengthwise_stiffness_n_per_mm", "contact_offset_share")
     own = any(f"{axle}.tyre.{name}" in values for name in give)
-    of_give = sizes._replace(gives=any(tyre_value(values, axle, name) is not None for name in give))
-    return Tyre(
-        radius=values.get(f"{table}.radius_mm"),
-        loaded_radius=values.get(f"{table}.loaded_radius_mm"),
-        vertical_stiffness=stiffness,
-        vertical_damping=filler.take_tyre(axle, "vertical_damping_n_s_per_m", sizes),
-        grip_coefficient=filler.take_tyre(axle, "grip_coefficient", sizes),
-        slip_speed=filler.take_tyre(axle, "slip_speed_mm_per_s", sizes),
-        slip_ratio_scale=filler.take_tyre(axle, "slip_ratio_scale", sizes),
-        rolling_resistance=filler.take_tyre(axle, "rolling_resistance", sizes),
-        lengthwise_stiffness=filler.take_tyre(axle, "lengthwise_stiffness_n_per_mm", of_give, own),
-        rolling_radius_share=tyre_value(values, axle, "rolling_radius_share"),
-        slip_stiffness=tyre_value(values, axle, "slip_stiffness"),
-        slip_stiffness_exponent=filler.take_tyre(axle, "slip_stiffness_exponent", sizes),
-        contact_offset_share=filler.take_tyre(axle, "contact_offset_share", of_give, own),
-    )
+    gives = any(tyre_value(values, axle, name) is not None for name in give)
+    sizes = sizes._replace(tyre_stiffness_n_per_mm=stiffness * 1e-3, gives=gives)
+    numbers = {
+        field: tyre_value(values, axle, key.name)
+        if key.default is None
+        else filler.take_tyre(axle, key.name, sizes, own and key.name in give)
+        for field, key in numbers_in("tyre").items()
+    }
+    # The two radii stand in one table.
+    return Tyre(**numbers | {field: values.get(f"{table}.{field}_mm") for field in ("radius", "loaded_radius")})
 
 
 def _build_shock(filler: _Filler, axle: str, sizes: Sizes) -> Shock:
@@ -329,26 +330,13 @@ def _build_shock(filler: _Filler, axle: str, sizes: Sizes) -> Shock:
     return Shock(
         chassis_end=rod.chassis_end,
         axle_end=rod.axle_end,
-        spring_rate=filler.values[f"{path}.spring_rate_n_per_mm"],
-        damping=filler.take(f"{path}.damping_n_s_per_m", sizes),
-        droop_travel=filler.take(f"{path}.droop_travel_mm", sizes),
-        bump_travel=filler.take(f"{path}.bump_travel_mm", sizes),
-        stop_stiffness=filler.take(f"{path}.stop_stiffness_n_per_mm", sizes),
-        stop_damping=filler.take(f"{path}.stop_damping_n_s_per_m", sizes),
-        free_length=filler.values.get(f"{path}.free_length_mm"),
-        friction=filler.values.get(f"{path}.friction_n"),
         spring_held=filler.values.get(f"{path}.spring_held", False),
+        **filler.numbers(path, sizes),
     )
 
 
 def _build_drive(filler: _Filler, sizes: Sizes) -> Drive:
     """The drive; without the keys both axles are driven at one speed, which is the ordinary gear train."""
     stall = filler.take("drive.stall_torque_n_mm", sizes)
-    return Drive(
-        driven_axles=filler.values.get("drive.driven_axles", "both"),
-        stall_torque=stall,
-        no_load_speed=filler.take("drive.no_load_speed_rad_per_s", sizes),
-        rotor_inertia=filler.take("drive.rotor_inertia_kg_mm2", sizes),
-        front_overdrive=filler.values.get("drive.front_overdrive", 1.0),
-        drag_brake_torque=filler.take("drive.drag_brake_torque_n_mm", sizes._replace(stall_torque_n_mm=stall * 1e3)),
-    )
+    numbers = filler.numbers("drive", sizes._replace(stall_torque_n_mm=stall * 1e3))
+    return Drive(driven_axles=filler.values.get("drive.driven_axles", "both"), **numbers)

@@ -155,8 +155,8 @@ def changes_of(vehicle: Vehicle) -> list[Change]:
 
 def ready_made_change(vehicle: Vehicle, name: str) -> Change | None:
     """A ready-made change for a vehicle; None where the vehicle has no such part or no room for it."""
-    lines = lines_of(vehicle, name)
-    return None if lines is None else replace(_read_change(name, lines, []), label=READY_MADE[name].label)
+    lines, words = lines_of(vehicle, name), READY_MADE[name].label
+    return None if lines is None else replace(_read_change(name, lines, []), name=Named(name, words), label=words)
 
 
 def ready_made_changes(vehicle: Vehicle) -> list[Change]:

@@ -1,6 +1,7 @@
 """What is known about one key of a vehicle file, and its units."""
 
 from collections.abc import Callable, Mapping
+from functools import partial
 from math import inf, log, sqrt
 from typing import Any, NamedTuple
 
@@ -78,9 +79,39 @@ class Key(NamedTuple):
         return self.dotted.rpartition(".")[2]
 
     @property
+    def field(self) -> str:
+        """Name of the vehicle's field: the key's without its unit ('stop_damping' of 'stop_damping_n_s_per_m')."""
+        unit = self.unit.lower().replace("1/", "per_").replace("/", "_per_").replace(" ", "_")
+        return self.name.removesuffix(f"_{unit}") if unit else self.name
+
+    @property
     def factor(self) -> float:
         """What one file unit is in SI."""
         return FACTORS[self.unit]
+
+
+def _number(
+    above: bool,
+    dotted: str,
+    unit: str,
+    level: str,
+    recipe: str,
+    usual: tuple[float, float],
+    default: Default | Callable | None = None,
+) -> Key:
+    """A number above zero, or of zero at least."""
+    return Key(dotted, "number", unit, level, recipe, 0.0, above, inf, usual, default)
+
+
+positive, not_negative = partial(_number, True), partial(_number, False)
+"""Keys of a number above zero, and of one of zero at least."""
+
+
+def in_space(
+    dotted: str, unit: str, recipe: str, usual: tuple[float, float], default: Default | Callable | None = None
+) -> Key:
+    """A number above zero that only answers about single wheels take."""
+    return positive(dotted, unit, "", recipe, usual, default)._replace(space=True)
 
 
 def value_at(document: Mapping[str, Any], dotted: str) -> Any:

@@ -5,12 +5,11 @@ Reader, template, writer, suggestions for unknown keys and marks of assumed valu
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from functools import partial
+from collections.abc import Iterator
 from math import inf
 
 from . import defaults
-from .key import Key
+from .key import Key, in_space, not_negative, positive
 
 AXLES = ("rear", "front")
 SIDES = ("left", "right")
@@ -24,60 +23,37 @@ SETUP_OPTIONS = {"link_lengths": ("kept", "fitted"), "ride_height": ("springs_de
 RESERVED_SETUP = "base"
 
 
-def _number(
-    above: bool,
-    dotted: str,
-    unit: str,
-    level: str,
-    recipe: str,
-    usual: tuple[float, float],
-    default: defaults.Default | Callable | None = None,
-) -> Key:
-    """A number above zero, or of zero at least."""
-    return Key(dotted, "number", unit, level, recipe, 0.0, above, inf, usual, default)
-
-
-_positive, _not_negative = partial(_number, True), partial(_number, False)
-
-
-def _in_space(
-    dotted: str, unit: str, recipe: str, usual: tuple[float, float], default: defaults.Default | Callable | None = None
-) -> Key:
-    """A number above zero that only answers about single wheels take."""
-    return _positive(dotted, unit, "", recipe, usual, default)._replace(space=True)
-
-
 def _vehicle_keys() -> Iterator[Key]:
     yield Key("name", "text", "", "", "What you call this vehicle.")
     yield Key(
         "label", "text", "", "", "Short name for pictures and pages, where the name is long; a setup may have one too."
     )
     yield Key("notes", "text", "", "", "Anything worth remembering: tyres, foams, who measured and when.")
-    yield _positive(
+    yield positive(
         "wheelbase_mm",
         "mm",
         "A",
         "Ruler along the floor between the wheel centres of one side; mean of left and right.",
         (180.0, 500.0),
     )._replace(least=20.0, above=False)
-    yield _in_space(
+    yield in_space(
         "track_width_mm", "mm", "Ruler between the middles of the two tyre treads of an axle.", (100.0, 400.0)
     )
-    yield _positive(
+    yield positive(
         "weighed.rear_g",
         "g",
         "A",
         "Rear wheels on the kitchen scale, front wheels on blocks of the scale's height, vehicle level.",
         (300.0, 5000.0),
     )
-    yield _positive(
+    yield positive(
         "weighed.front_g",
         "g",
         "A",
         "Front wheels on the kitchen scale, rear wheels on blocks of the scale's height, vehicle level.",
         (300.0, 5000.0),
     )
-    yield _positive(
+    yield positive(
         "weighed.centre_of_gravity_height_mm",
         "mm",
         "A",
@@ -86,13 +62,13 @@ def _vehicle_keys() -> Iterator[Key]:
     )
     for axle in AXLES:
         for side in SIDES:
-            yield _in_space(
+            yield in_space(
                 f"weighed.{axle}_{side}_g",
                 "g",
                 f"{axle.capitalize()} {side} wheel on the scale, the others on blocks of its height, vehicle level.",
                 (100.0, 3000.0),
             )
-    yield _positive("body.mass_g", "g", "A", "Kitchen scale: the vehicle less both axle assemblies.", (400.0, 8000.0))
+    yield positive("body.mass_g", "g", "A", "Kitchen scale: the vehicle less both axle assemblies.", (400.0, 8000.0))
     yield Key(
         "body.centre_of_gravity_mm",
         "point",
@@ -100,7 +76,7 @@ def _vehicle_keys() -> Iterator[Key]:
         "A",
         "Hang the body by a thread from two places in turn, photograph its side: the threads cross there.",
     )
-    yield _positive(
+    yield positive(
         "body.pitch_inertia_kg_mm2",
         "kg mm2",
         "",
@@ -108,14 +84,14 @@ def _vehicle_keys() -> Iterator[Key]:
         (500.0, 200000.0),
         defaults.body_inertia,
     )
-    yield _in_space(
+    yield in_space(
         "body.roll_inertia_kg_mm2",
         "kg mm2",
         "As the pitch inertia, the body hanging nose up so that it twists about its length; not for a steady crawl.",
         (100.0, 60000.0),
         defaults.body_roll_inertia,
     )
-    yield _in_space(
+    yield in_space(
         "body.yaw_inertia_kg_mm2",
         "kg mm2",
         "As the pitch inertia, the body hanging as it stands; not for a steady crawl.",
@@ -147,7 +123,7 @@ def _tyre_keys(table: str) -> Iterator[Key]:
         inf,
         (30.0, 110.0),
     )
-    yield _positive(
+    yield positive(
         f"{table}.vertical_stiffness_n_per_mm",
         "N/mm",
         "",
@@ -155,7 +131,7 @@ def _tyre_keys(table: str) -> Iterator[Key]:
         (0.5, 60.0),
         defaults.tyre_stiffness,
     )
-    yield _not_negative(
+    yield not_negative(
         f"{table}.vertical_damping_n_s_per_m",
         "N s/m",
         "",
@@ -163,7 +139,7 @@ def _tyre_keys(table: str) -> Iterator[Key]:
         (0.0, 200.0),
         defaults.tyre_damping,
     )
-    yield _positive(
+    yield positive(
         f"{table}.grip_coefficient",
         "",
         "",
@@ -171,7 +147,7 @@ def _tyre_keys(table: str) -> Iterator[Key]:
         (0.3, 4.0),
         defaults.GRIP,
     )
-    yield _positive(
+    yield positive(
         f"{table}.slip_speed_mm_per_s",
         "mm/s",
         "",
@@ -179,7 +155,7 @@ def _tyre_keys(table: str) -> Iterator[Key]:
         (0.1, 500.0),
         defaults.SLIP_SPEED,
     )
-    yield _not_negative(
+    yield not_negative(
         f"{table}.slip_ratio_scale",
         "",
         "",
@@ -187,7 +163,7 @@ def _tyre_keys(table: str) -> Iterator[Key]:
         (0.0, 1.0),
         defaults.SLIP_RATIO_SCALE,
     )
-    yield _not_negative(
+    yield not_negative(
         f"{table}.rolling_resistance",
         "",
         "",
@@ -195,7 +171,7 @@ def _tyre_keys(table: str) -> Iterator[Key]:
         (0.0, 0.2),
         defaults.ROLLING_RESISTANCE,
     )
-    yield _positive(
+    yield positive(
         f"{table}.lengthwise_stiffness_n_per_mm",
         "N/mm",
         "",
@@ -203,7 +179,7 @@ def _tyre_keys(table: str) -> Iterator[Key]:
         (0.2, 100.0),
         defaults.lengthwise_stiffness,
     )
-    yield _not_negative(
+    yield not_negative(
         f"{table}.contact_offset_share",
         "",
         "",
@@ -211,21 +187,21 @@ def _tyre_keys(table: str) -> Iterator[Key]:
         (0.0, 1.5),
         defaults.contact_offset_share,
     )
-    yield _not_negative(
+    yield not_negative(
         f"{table}.rolling_radius_share",
         "",
         "",
         "One axle rolled ten turns under two loads: part of what the load presses in that the way lacks (0 to 1).",
         (0.0, 1.0),
     )
-    yield _positive(
+    yield positive(
         f"{table}.slip_stiffness",
         "",
         "",
         "Crawl ten turns on the level, then pulled back by 10 N: (pull / weight) / (share of the way that is lost).",
         (2.0, 100.0),
     )
-    yield _positive(
+    yield positive(
         f"{table}.slip_stiffness_exponent",
         "",
         "",
@@ -255,7 +231,7 @@ def _drive_keys() -> Iterator[Key]:
         5.0,
         (0.8, 1.5),
     )
-    yield _positive(
+    yield positive(
         "drive.stall_torque_n_mm",
         "N mm",
         "C",
@@ -263,7 +239,7 @@ def _drive_keys() -> Iterator[Key]:
         (300.0, 30000.0),
         defaults.STALL_TORQUE,
     )
-    yield _positive(
+    yield positive(
         "drive.no_load_speed_rad_per_s",
         "rad/s",
         "C",
@@ -271,7 +247,7 @@ def _drive_keys() -> Iterator[Key]:
         (5.0, 300.0),
         defaults.NO_LOAD_SPEED,
     )
-    yield _not_negative(
+    yield not_negative(
         "drive.rotor_inertia_kg_mm2",
         "kg mm2",
         "",
@@ -279,7 +255,7 @@ def _drive_keys() -> Iterator[Key]:
         (0.0, 60000.0),
         defaults.ROTOR_INERTIA,
     )
-    yield _not_negative(
+    yield not_negative(
         "drive.drag_brake_torque_n_mm",
         "N mm",
         "",
@@ -303,7 +279,7 @@ def _shaft_turns(table: str, what: str) -> Key:
 
 
 def _axle_keys(axle: str) -> Iterator[Key]:
-    yield _positive(
+    yield positive(
         f"{axle}.axle_mass_g",
         "g",
         "A",
@@ -311,7 +287,7 @@ def _axle_keys(axle: str) -> Iterator[Key]:
         (100.0, 2500.0),
         defaults.axle_mass,
     )
-    yield _positive(
+    yield positive(
         f"{axle}.housing_pitch_inertia_kg_mm2",
         "kg mm2",
         "",
@@ -319,7 +295,7 @@ def _axle_keys(axle: str) -> Iterator[Key]:
         (5.0, 5000.0),
         defaults.housing_inertia,
     )
-    yield _positive(
+    yield positive(
         f"{axle}.wheel_pair_inertia_kg_mm2",
         "kg mm2",
         "",
@@ -327,20 +303,20 @@ def _axle_keys(axle: str) -> Iterator[Key]:
         (20.0, 20000.0),
         defaults.wheel_pair_inertia,
     )
-    yield _in_space(
+    yield in_space(
         f"{axle}.track_width_mm",
         "mm",
         f"Only where the {axle} axle has another: ruler between the middles of its tyre treads.",
         (100.0, 400.0),
     )
-    yield _in_space(
+    yield in_space(
         f"{axle}.axle_roll_inertia_kg_mm2",
         "kg mm2",
         f"The {axle} axle with its wheels on two threads, twisted about an upright line; not for a steady crawl.",
         (100.0, 20000.0),
         defaults.axle_roll_inertia,
     )
-    yield _in_space(
+    yield in_space(
         f"{axle}.axle_ratio",
         "",
         "Turn both wheels of the axle once by hand and count the turns of its lengthwise shaft.",
@@ -390,14 +366,14 @@ def _axle_keys(axle: str) -> Iterator[Key]:
 
 
 def _shock_keys(table: str, axle: str) -> Iterator[Key]:
-    yield _positive(
+    yield positive(
         f"{table}.spring_rate_n_per_mm",
         "N/mm",
         "B",
         "Press one spring on the kitchen scale: 0.00981 x (g more) / (mm shorter), times 2 for both sides.",
         (0.02, 10.0),
     )
-    yield _not_negative(
+    yield not_negative(
         f"{table}.damping_n_s_per_m",
         "N s/m",
         "C",
@@ -405,7 +381,7 @@ def _shock_keys(table: str, axle: str) -> Iterator[Key]:
         (0.0, 500.0),
         defaults.shock_damping,
     )
-    yield _not_negative(
+    yield not_negative(
         f"{table}.droop_travel_mm",
         "mm",
         "",
@@ -413,7 +389,7 @@ def _shock_keys(table: str, axle: str) -> Iterator[Key]:
         (0.0, 80.0),
         defaults.droop_travel,
     )
-    yield _not_negative(
+    yield not_negative(
         f"{table}.bump_travel_mm",
         "mm",
         "",
@@ -421,7 +397,7 @@ def _shock_keys(table: str, axle: str) -> Iterator[Key]:
         (0.0, 80.0),
         defaults.bump_travel,
     )
-    yield _positive(
+    yield positive(
         f"{table}.stop_stiffness_n_per_mm",
         "N/mm",
         "",
@@ -429,7 +405,7 @@ def _shock_keys(table: str, axle: str) -> Iterator[Key]:
         (1.0, 500.0),
         defaults.STOP_STIFFNESS,
     )
-    yield _not_negative(
+    yield not_negative(
         f"{table}.stop_damping_n_s_per_m",
         "N s/m",
         "",
@@ -437,7 +413,7 @@ def _shock_keys(table: str, axle: str) -> Iterator[Key]:
         (0.0, 500.0),
         defaults.STOP_DAMPING,
     )
-    yield _positive(
+    yield positive(
         f"{table}.free_length_mm",
         "mm",
         "",
@@ -451,7 +427,7 @@ def _shock_keys(table: str, axle: str) -> Iterator[Key]:
         "",
         "true where the coil is fixed at both ends, so that it also pulls; false: it goes loose past its free length.",
     )
-    yield _not_negative(
+    yield not_negative(
         f"{table}.friction_n",
         "N",
         "",
@@ -469,7 +445,7 @@ def _shaft_keys(table: str, axle: str) -> Iterator[Key]:
             "",
             f"Ruler to the {axle} shaft's {place}: forward, left, up from the datum.",
         )
-    yield _not_negative(
+    yield not_negative(
         f"{table}.friction_per_mm",
         "1/mm",
         "",
@@ -489,6 +465,11 @@ def _all_keys() -> Iterator[Key]:
 
 KEYS: dict[str, Key] = {key.dotted: key for key in _all_keys()}
 """Dotted key -> what is known about it, in the order of a written file."""
+
+
+def numbers_in(table: str) -> dict[str, Key]:
+    """Keys of a table's numbers by the vehicle's field that each fills."""
+    return {key.field: key for key in KEYS.values() if key.table == table and key.kind == "number"}
 
 
 TABLES: frozenset[str] = frozenset(

@@ -9,9 +9,9 @@ from __future__ import annotations
 import os
 import re
 import tomllib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError, VehicleFileError
 from noseload.model.names import Named
@@ -25,11 +25,18 @@ from .limits import DEEPEST, NESTED, depth_of, size_fault
 from .setups import apply_lines, apply_setup, read_setups
 from .values import check_values, copy_values, flatten, sentence
 
+if TYPE_CHECKING:
+    from .ready_made import ReadyMade
+
+
 LARGEST_FILE_BYTES = 1_000_000
 """A vehicle file is a few kilobytes; anything beyond this is another kind of file."""
 
 MOST_SYNTAX = 20
 """Lines that are no TOML told of one file."""
+
+EXAMPLES = 3
+"""Ready-made changes named where a setup is not found."""
 
 MOST_TOLD = 100
 """Faults told of one file."""
@@ -264,13 +271,21 @@ def _changed(base: Vehicle, name: str) -> Vehicle:
     return apply_change(base, change)
 
 
-def _no_such_setup(name: str, known: Sequence[str], ready_made: Iterable[str]) -> str:
-    guess = nearest(name, (*known, *ready_made))
-    hint = f'did you mean "{guess}"?' if guess else "leave --setup out for the file as written"
-    if not known:
-        hint = hint if guess else f"add a table [setups.{name}], or take a ready-made one that `noseload rank` lists"
-        return f'there is no setup "{name}": the file has none; {hint}'
-    return f'there is no setup "{name}"; the file has {", ".join(known)}; {hint}'
+def _no_such_setup(name: str, known: Sequence[str], ready_made: Mapping[str, ReadyMade]) -> str:
+    """What stands in place of a setup that is not there: those of the file, the ready-made ones, the likeliest one meant."""
+    words = {item.label: key for key, item in ready_made.items()}
+    guess = nearest(name, (*known, *ready_made)) or words.get(nearest(name, words), "")
+    has = f"has {', '.join(known)}" if known else "has none"
+    some = ", ".join(list(ready_made)[:EXAMPLES])
+    hints = [f'did you mean "{guess}"?'] if guess else []
+    hints.append(
+        f"ready-made changes go by name as setups do ({some} ...): `noseload rank --all` lists those for a file"
+    )
+    if not guess:
+        hints.append(
+            "leave the option out for the file as written" if known else f"or add a table [setups.{name}] to the file"
+        )
+    return f'there is no setup "{name}"; the file {has}; {"; ".join(hints)}'
 
 
 def _with_drive(vehicle: Vehicle, drive: str) -> Vehicle:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import inf
 from typing import Any
 
 import numpy as np
@@ -87,3 +88,40 @@ class Program:
             return self.values[-1], 0.0
         slope = (self.values[k] - self.values[k - 1]) / (self.times[k] - self.times[k - 1])
         return self.values[k - 1] + slope * (start - self.times[k - 1]), slope
+
+
+class UnderInputs:
+    """A motion under inputs over time, as solvers take them: piece by piece from one corner to the next.
+
+    Parameters
+    ----------
+    throttle, grip_factor, brake_torque : Program
+        Throttle -1..1, factor on every grip coefficient (full grip by default), drag brake at the wheels (N m, none by
+        default).
+    """
+
+    def __init__(
+        self, throttle: Program, grip_factor: Program | None = None, brake_torque: Program | None = None
+    ) -> None:
+        self.throttle = throttle
+        self.grip_factor = grip_factor if grip_factor is not None else Program.constant(1.0, "grip program")
+        self.brake_torque = brake_torque if brake_torque is not None else Program.constant(0.0, "brake program")
+        self._programs = (self.throttle, self.grip_factor, self.brake_torque)
+        self.enter(0.0, inf)
+
+    def corners(self) -> tuple[float, ...]:
+        """Times at which an input has a corner or a jump, s, in order."""
+        return tuple(sorted({t for program in self._programs for t in program.corners()}))
+
+    def enter(self, start: float, end: float) -> None:
+        """Take the inputs from the piece between two neighbouring corners, so that jumps are one-sided."""
+        end = min(end, start + 1e6)
+        # Plain floats: one NumPy number in a scalar kernel would slow every operation after it.
+        self._start = float(start)
+        self._pieces = tuple(float(x) for program in self._programs for x in program.piece(start, end))
+
+    def inputs(self, time: float) -> tuple[float, float, float]:
+        """Throttle, grip factor and brake torque (N m) within the entered piece."""
+        u, du, m, dm, b, db = self._pieces
+        past = float(time) - self._start
+        return u + du * past, m + dm * past, b + db * past

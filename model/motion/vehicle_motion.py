@@ -7,7 +7,7 @@ the `Motion` protocol of the transient solvers by its shape.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from math import inf, radians
+from math import radians
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -20,7 +20,7 @@ from noseload.model.parameters import BRAKE_SPEED, ENDS
 
 from .mobility import SPEEDS as MOBILE
 from .mobility import kinetic_energy, mobility, potential_energy
-from .programs import Program
+from .programs import Program, UnderInputs
 from .rows import COORDINATE_ROWS, ENERGIES, ENERGY_ROWS, MOVING, PLACES, RATE_ROWS, SIZE, SPEED_ROWS, SPIN_ROWS, TURNS
 
 if TYPE_CHECKING:
@@ -55,7 +55,7 @@ def brake_stride(before: float, after: float) -> float:
     return abs(after - before) / BRAKE_STRIDE if near else 0.0
 
 
-class VehicleMotion:
+class VehicleMotion(UnderInputs):
     """One vehicle moving on one slope under given inputs.
 
     Parameters
@@ -95,39 +95,16 @@ class VehicleMotion:
     ) -> None:
         self.values, self.weight, self.wheelbase, self.grade = values, weight, wheelbase, float(grade)
         self.parameters = tuple(map(float, values.in_motion_order()))
-        self.throttle = throttle
-        self.grip_factor = grip_factor if grip_factor is not None else Program.constant(1.0, "grip program")
-        self.brake_torque = brake_torque if brake_torque is not None else Program.constant(0.0, "brake program")
         self.scales = state_scales(weight, wheelbase, values)
         self.watched = load_errors(weight, values)
         axles = tuple(values.axle(end) for end in ENDS)
         self._tyres = tuple(axle.tyre_stiffness for axle in axles)
         self._stops = tuple((axle.stop_stiffness, axle.stop_damping) for axle in axles)
-        self.enter(0.0, inf)
-
-    # inputs ------------------------------------------------------------------------------
-
-    def corners(self) -> tuple[float, ...]:
-        """Times at which an input has a corner or a jump, s, in order."""
-        programs = (self.throttle, self.grip_factor, self.brake_torque)
-        return tuple(sorted({t for program in programs for t in program.corners()}))
-
-    def enter(self, start: float, end: float) -> None:
-        """Take the inputs from the piece between two neighbouring corners, so that jumps are one-sided."""
-        end = min(end, start + 1e6)
-        # Plain floats: one NumPy number in a scalar kernel would slow every operation after it.
-        self._start = float(start)
-        self._pieces = tuple(
-            float(x)
-            for program in (self.throttle, self.grip_factor, self.brake_torque)
-            for x in program.piece(start, end)
-        )
+        super().__init__(throttle, grip_factor, brake_torque)
 
     def controls(self, time: float) -> tuple[float, float, float, float]:
         """Throttle, grip factor, brake torque (N m) and grade (rad) within the entered piece."""
-        u, du, m, dm, b, db = self._pieces
-        past = float(time) - self._start
-        return u + du * past, m + dm * past, b + db * past, self.grade
+        return *self.inputs(time), self.grade
 
     # what solvers call -------------------------------------------------------------------
 
@@ -252,12 +229,26 @@ class VehicleMotion:
         scale : float
             Integral of |motor power| + losses + largest energy change, at least 1e-3 of weight x wheelbase.
         """
-        stored = self.stored_energy(states, seen)
-        change = stored - stored[0]
-        integrals = states[ENERGY_ROWS] - states[ENERGY_ROWS, :1]
-        lost = integrals[1:-1].sum(axis=0)
-        scale = integrals[-1, -1] + lost[-1] + np.abs(change).max()
-        return integrals[0] - change - lost, max(scale, ENERGY_FLOOR * self.weight * self.wheelbase)
+        return book_residual(states[ENERGY_ROWS], self.stored_energy(states, seen), self.weight * self.wheelbase)
+
+
+def book_residual(integrals: np.ndarray, stored: np.ndarray, least: float) -> tuple[np.ndarray, float]:
+    """Residual of an energy book (n,) and the scale it is judged by, J.
+
+    Parameters
+    ----------
+    integrals : ndarray, shape (energies, n)
+        Motor work, losses, and the integral of |motor power|, J.
+    stored : ndarray, shape (n,)
+        J.
+    least : float
+        Weight times wheelbase, J.
+    """
+    change = stored - stored[0]
+    done = integrals - integrals[:, :1]
+    lost = done[1:-1].sum(axis=0)
+    scale = done[-1, -1] + lost[-1] + np.abs(change).max()
+    return done[0] - change - lost, max(scale, ENERGY_FLOOR * least)
 
 
 def _finite(kernel: Callable, *arguments: float | list[float] | tuple[float, ...]) -> tuple[float, ...]:

@@ -14,19 +14,19 @@ from noseload.model.units import STANDARD_GRAVITY
 
 from .equilibrium import (
     EQUATIONS,
+    KERNEL_BALANCES,
+    KERNEL_JACOBIAN,
     LARGEST_GRADE,
     LARGEST_PITCH,
     LARGEST_ROLL,
     PLACES,
-    SIDE,
-    SLIP,
     UNKNOWNS,
     N,
     SpaceEquilibrium,
     ZeroSpeed,
 )
+from .rows import AXLE_POSES, AXLE_TENSIONS, CHASSIS_POSE, FORCE_BALANCES, POSE_PITCH, POSE_ROLLS, SIDE, SLIP
 
-_OUT = 16
 _BY_CASE = ("residual_scales", "step_limits", "_blocks", "_held", "_driven", "_masses", "_branch", "_cos", "_sin")
 """Arrays whose last axis is the case."""
 _SHARED = frozenset(PLACES[0][2].tolist()) & frozenset(PLACES[1][2].tolist())
@@ -89,7 +89,7 @@ class BatchSpace:
             rows = list(self._out)
             for place, row in zip(places.tolist(), solved.tolist(), strict=True):
                 if not (k and place in _SHARED):
-                    rows[_OUT + row] = flat[place]
+                    rows[KERNEL_JACOBIAN.start + row] = flat[place]
             self._rows.append(rows)
 
     def evaluate(self, states: np.ndarray, parameters: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -100,9 +100,9 @@ class BatchSpace:
         for k, (balances, _, _, follows, *_) in enumerate(PLACES):
             with np.errstate(all="ignore"):
                 axle_batch(*self._arguments(rows, k), self._rows[k], self._scratch)
-            for balance, row in zip(balances, self._out[:_OUT], strict=True):
+            for balance, row in zip(balances, self._out[KERNEL_BALANCES], strict=True):
                 residual[balance] += row
-            entries = self._rows[k][_OUT:]
+            entries = self._rows[k][KERNEL_JACOBIAN]
             if not self._alike[k]:
                 for row in follows.tolist():
                     entries[row] *= self._driven[k]
@@ -110,9 +110,9 @@ class BatchSpace:
                 for place, row in _ADDED:
                     flat[place] += entries[row]
         pull, slope = self._gravity(parameters)
-        for body, weight in enumerate(self._masses):
-            residual[6 * body : 6 * body + 3] += weight * pull
-            jacobian[6 * body : 6 * body + 3, N] = weight * slope
+        for balances, weight in zip(FORCE_BALANCES, self._masses, strict=True):
+            residual[balances] += weight * pull
+            jacobian[balances, N] = weight * slope
         return residual, jacobian
 
     def residual(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
@@ -121,20 +121,19 @@ class BatchSpace:
         for k, (balances, *_) in enumerate(PLACES):
             with np.errstate(all="ignore"):
                 axle_residual_batch(*self._arguments(rows, k), self._rows[k], self._scratch)
-            for balance, row in zip(balances, self._out[:_OUT], strict=True):
+            for balance, row in zip(balances, self._out[KERNEL_BALANCES], strict=True):
                 residual[balance] += row
         pull, _ = self._gravity(parameters)
-        for body, weight in enumerate(self._masses):
-            residual[6 * body : 6 * body + 3] += weight * pull
+        for balances, weight in zip(FORCE_BALANCES, self._masses, strict=True):
+            residual[balances] += weight * pull
         return residual
 
     def _arguments(self, rows: list[np.ndarray], k: int) -> tuple[list[np.ndarray], ...]:
         """Arguments of the kernels of axle k for rows of states."""
-        place, tension = 3 + 6 * k, 15 + 4 * k
         return (
-            rows[:3],
-            rows[place : place + 6],
-            rows[tension : tension + 4],
+            rows[CHASSIS_POSE],
+            rows[AXLE_POSES[k]],
+            rows[AXLE_TENSIONS[k]],
             [self._driven[k] * rows[SLIP], rows[SIDE[k]], self._held[k]],
             list(self._blocks[2 * k : 2 * k + 2]),
             self._numbers[k],
@@ -142,13 +141,16 @@ class BatchSpace:
 
     def _gravity(self, grades: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Direction of gravity (3, cases) and its slope by the grade."""
+        grades = np.broadcast_to(np.asarray(grades, dtype=float), self._cos.shape)
         s, c = np.sin(grades), np.cos(grades)
         pull = np.stack([-s * self._cos, s * self._sin, -c])
         return pull, np.stack([-c * self._cos, c * self._sin, s])
 
     def accept(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
         """True (cases,) where pitch, rolls, grade and assembly branch are those of a climbing vehicle."""
-        good = (np.abs(states[1]) <= LARGEST_PITCH) & (np.abs(states[[2, 7, 13]]) <= LARGEST_ROLL).all(axis=0)
+        good = (np.abs(states[POSE_PITCH]) <= LARGEST_PITCH) & (np.abs(states[[*POSE_ROLLS]]) <= LARGEST_ROLL).all(
+            axis=0
+        )
         good &= np.abs(parameters) <= LARGEST_GRADE
         same = self._coupler_signs(states) * self._branch > 0.0
         return good & (same | np.isnan(self._branch)).all(axis=0)
@@ -160,8 +162,8 @@ class BatchSpace:
         ahead, up = (cp, np.zeros_like(cp), -sp), (sp * cr, -sr, cp * cr)
         signs = []
         for k, ends in enumerate(self._couplers):
-            place = 3 + 6 * k
-            (sh, sl, st), (ch, cl, ct) = np.sin(states[place + 3 : place + 6]), np.cos(states[place + 3 : place + 6])
+            x, y, z, *angles = states[AXLE_POSES[k]]
+            (sh, sl, st), (ch, cl, ct) = np.sin(angles), np.cos(angles)
             turn = (
                 (ch * ct - sh * sl * st, -sh * cl, ch * st + sh * sl * ct),
                 (sh * ct + ch * sl * st, ch * cl, sh * st - ch * sl * ct),
@@ -170,11 +172,11 @@ class BatchSpace:
             seen = []
             for point in ends[1:]:
                 arms = [sum(a * b for a, b in zip(row, point, strict=True)) for row in turn]
-                places = [states[place] + arms[0], states[place + 1] + arms[1], states[place + 2] + arms[2] - states[0]]
+                places = [x + arms[0], y + arms[1], z + arms[2] - states[0]]
                 seen.append([sum(a * b for a, b in zip(axis, places, strict=True)) for axis in (ahead, up)])
             (bx, bz), (cx, cz) = seen
-            x, _, z = ends[0]
-            signs.append((bx - x) * (cz - z) - (bz - z) * (cx - x))
+            ax, _, az = ends[0]
+            signs.append((bx - ax) * (cz - az) - (bz - az) * (cx - ax))
         return np.stack(signs)
 
     def take(self, cases: list[int]) -> BatchSpace:

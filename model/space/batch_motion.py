@@ -9,18 +9,36 @@ from __future__ import annotations
 import numpy as np
 
 from noseload.model.batch.kernels import kernel_rows
-from noseload.model.batch.motion import TOUCH_DEPTH, Controls
+from noseload.model.batch.motion import TOUCH_DEPTH, Controls, ManyUnderInputs
 from noseload.model.generated import array_space_batch, array_space_motion
-from noseload.model.generated.space_motion_order import CARRIED, MOVING_NUMBERS, SLIP_FREE, SLIP_ROWS, SWITCHED
+from noseload.model.generated.space_motion_order import MOVING_NUMBERS, ROWS, SWITCHED
 from noseload.model.parameters import BRAKE_SPEED
 from noseload.model.units import STANDARD_GRAVITY
 
 from .constraints import project_rows
 from .motion_parameters import MotionNumbers
 from .parameters import WHEELS
-from .vehicle_motion import AXLE_ON_ITS_SIDE, FLIP_PITCH, PITCH, ROLL, ROLLED_OVER
+from .rows import (
+    AXLE_RATES,
+    AXLE_ROLLS,
+    AXLE_ROWS,
+    BODY_ANGLES,
+    BODY_PLACES,
+    CHASSIS_RATES,
+    CHASSIS_ROWS,
+    COORDINATE_COUNT,
+    MOTOR,
+    MOVING,
+    PITCH,
+    ROLL,
+    SPEED_COUNT,
+    SPEED_MOTOR,
+    SPEED_SPINS,
+    SPINS,
+    one_after_another,
+)
+from .vehicle_motion import AXLE_ON_ITS_SIDE, FLIP_PITCH, ROLLED_OVER
 
-COORDINATES, SIZE, SPEEDS = 18, 39, 21
 KINDS = ("contact", "tyre_onset", "droop", "droop_onset", "bump", "bump_onset", "coil_loose")
 SWITCHES = tuple(f"{wheel}_{kind}" for kind in KINDS for wheel in WHEELS)
 """Where the force laws have kinks, wheel by wheel; contact and stops are positive when engaged."""
@@ -29,20 +47,23 @@ YAW_ROOM = 1.5
 that, and the explicit method is stable up to 2."""
 SOURCES = 5
 """Stiff rows: two of each axle, and the motor."""
-_JOINED, _PUSHED, _KEPT = slice(0, 28), slice(28, 35), slice(35, 35 + len(CARRIED))
-_SEEN = _KEPT.stop
-_PUSHES = slice(_SEEN + 2 + 2 * len(SWITCHED), _SEEN + 16 + 2 * len(SWITCHED))
-_SLIPS = slice(_PUSHES.stop, _PUSHES.stop + len(SLIP_ROWS) + len(SLIP_FREE))
-_TURNED = slice(_SLIPS.stop, _SLIPS.stop + 12)
-_RATES, _SLOPES, _LOADS, _SWITCH = slice(0, 21), slice(21, 26), slice(26, 30), slice(30, 30 + 4 * len(SWITCHED))
-_ROWS = slice(_SWITCH.stop, _SWITCH.stop + 24)
-_CROSS = slice(_ROWS.stop, _ROWS.stop + 15)
-_PULLS = slice(_CROSS.stop, _CROSS.stop + 105)
+_JOINED, _PUSHED, _KEPT, _CARRIES, _SWITCHED, _PUSHES, _SLIPS, _TURNED = ROWS["axle_first"].values()
+_PARTS, _ANGLES = (ROWS["chassis_moves"][part] for part in ("accelerations", "angles"))
+_FOLLOWED, _SPIN = ROWS["axle_follows"]["coordinates"], ROWS["axle_follows"]["spin"].start
+_RATES, _SLOPES, _LOADS, _SWITCH, _ROWS, _CROSS, _PULLS = one_after_another(
+    SPEED_COUNT,
+    SOURCES,
+    len(WHEELS),
+    len(WHEELS) * len(SWITCHED),
+    24,
+    SOURCES * (SOURCES + 1) // 2,
+    SOURCES * SPEED_COUNT,
+)
 _OUT = _PULLS.stop
 _LEVEL = (np.array(0.0),) * 2
 """Blocks under the wheels of an axle: none."""
-_PAIR_ROWS = 26
-"""What an axle's kernel takes of a state: chassis and axle with their rates, spin, grip."""
+_PAIR = one_after_another(6, 6, 6, 6, 2)
+"""What an axle's kernel takes of a state: chassis and axle with their rates, spin and grip."""
 _PAIRS = {(i, j): k for k, (i, j) in enumerate((i, j) for i in range(SOURCES) for j in range(i, SOURCES))}
 _PLACE_WEIGHTS = np.array([0.0, 0.0, 1.0, 0.0, 0.0, 0.0] * 3 + [0.0] * 3)
 _TURN_WEIGHTS = np.array([0.0, 0.0, 0.0, 0.0, 0.3, 0.3] + [0.0, 0.0, 0.0, 0.0, 0.1, 0.1] * 2 + [0.08, 0.08, 0.0])
@@ -93,7 +114,7 @@ class SpaceFleet:
         return other
 
 
-class BatchSpaceMotion:
+class BatchSpaceMotion(ManyUnderInputs):
     """Vehicles moving in space on slopes under programs, as a batch integrator sees them.
 
     Parameters
@@ -104,7 +125,7 @@ class BatchSpaceMotion:
     controls : Controls
     """
 
-    size, coordinates, switch_names = SIZE, COORDINATES, SWITCHES
+    size, coordinates, switch_names = MOVING, COORDINATE_COUNT, SWITCHES
     contacts = WHEELS
     """What touches the ground: the first switches."""
     watched = (*WHEELS, "rear_axle", "front_axle")
@@ -125,9 +146,10 @@ class BatchSpaceMotion:
         headings: np.ndarray | list[float],
         controls: Controls,
     ) -> None:
-        self.vehicles, self.controls = vehicles, controls
+        super().__init__(controls, vehicles.cases)
+        self.vehicles = vehicles
         self.grades, self.headings = np.asarray(grades, dtype=float), np.asarray(headings, dtype=float)
-        cases = self.cases = vehicles.cases
+        cases = self.cases
         s, c = np.sin(self.grades), np.cos(self.grades)
         gravity = (-s * np.cos(self.headings), s * np.sin(self.headings), -c)
         self._gravity = [STANDARD_GRAVITY * row for row in gravity]
@@ -135,7 +157,7 @@ class BatchSpaceMotion:
         # Rear axles and front axles side by side: one call of an axle's kernel for both, at half the calls' own cost.
         self._both = kernel_rows(np.hstack(vehicles.axles))
         self._both_gravity = [np.tile(row, 2) for row in self._gravity]
-        self._pair = np.empty((_PAIR_ROWS, 2 * cases))
+        self._pair = np.empty((_PAIR[-1].stop, 2 * cases))
         self._chassis = kernel_rows(vehicles.chassis)
         batch, single = array_space_batch, array_space_motion
         names = ("axle_first", "axle_second", "chassis_first", "axle_first_follows")
@@ -150,7 +172,7 @@ class BatchSpaceMotion:
         self._outs = [_Out(cases, self) for _ in range(2)]
         self._second_chassis = list(np.zeros((single.OUTPUT_ROWS["chassis_moves"], cases)))
         self._second_follows = [list(np.zeros((single.OUTPUT_ROWS["axle_follows"], cases))) for _ in (0, 1)]
-        self._second = np.zeros((SPEEDS, cases))
+        self._second = np.zeros((SPEED_COUNT, cases))
         self._stiffness = np.repeat([vehicles.of_axle(k, "tyre_stiffness") for k in (0, 1)], 2, axis=0)
         speed, lever = np.sqrt(STANDARD_GRAVITY * vehicles.wheelbases), vehicles.wheelbases
         self.speed_weights = np.multiply.outer(_PLACE_WEIGHTS, 1.0 / speed)
@@ -160,94 +182,100 @@ class BatchSpaceMotion:
         for k, mass in enumerate(masses):
             turned = turned + vehicles.of_axle(k, "roll_inertia") + mass * (0.5 * vehicles.wheelbases) ** 2
         self._yaw_rooms = [YAW_ROOM * turned / vehicles.of_axle(k, "half_track") ** 2 for k in (0, 1)]
-        self._brakes = bool(controls.brake_torque.values.any())
-        self._pieces = np.zeros((3, 4, cases))
-        self._pieces[:, 3] = -np.inf
-
-    def enter(self, times: np.ndarray) -> np.ndarray:
-        """Find the straight pieces of the inputs that hold these times; returns when the next corner comes, s."""
-        for k, program in enumerate(self.controls.all()):
-            piece = self._pieces[k]
-            moved = np.flatnonzero((times + 1e-9 >= piece[3]) | (times + 1e-9 < piece[0]))
-            if moved.size:
-                piece[:, moved] = program.pieces(times[moved], moved)
-        return self._pieces[:, 3].min(axis=0)
-
-    def _inputs(self, times: np.ndarray) -> list[np.ndarray]:
-        return [piece[1] + piece[2] * (times - piece[0]) for piece in self._pieces]
 
     def _both_arguments(self, state: np.ndarray, grip: np.ndarray) -> tuple:
         """Arguments of an axle's kernel, the rear axles of all cases and then their front axles."""
         pair, cases = self._pair, self.cases
         for k, half in enumerate((pair[:, :cases], pair[:, cases:])):
-            half[0:6], half[6:12] = state[0:6], state[18:24]
-            half[12:18], half[18:24] = state[6 + 6 * k : 12 + 6 * k], state[24 + 6 * k : 30 + 6 * k]
-            half[24], half[25] = state[36 + k], grip
-        rows = list(pair)
-        groups = (rows[0:6], rows[6:12], rows[12:18], rows[18:24], rows[24:26])
-        return (*groups, _LEVEL, self._both_gravity, self._both, self._both_axles, self._wide_scratch)
+            for part, rows in zip(_PAIR, (CHASSIS_ROWS, CHASSIS_RATES, AXLE_ROWS[k], AXLE_RATES[k]), strict=False):
+                half[part] = state[rows]
+            half[-2], half[-1] = state[SPINS[k]], grip
+        told = list(pair)
+        return (
+            *(told[part] for part in _PAIR),
+            _LEVEL,
+            self._both_gravity,
+            self._both,
+            self._both_axles,
+            self._wide_scratch,
+        )
 
     def first(self, times: np.ndarray, state: np.ndarray) -> SpaceStage:
         """Everything at the start of a step, as a `SpaceStage`; the one before it stays valid."""
         self._outs.reverse()
         out, rows = self._outs[0], list(state)
-        throttle, grip, brake = self._inputs(times)
+        throttle, grip, brake = self.inputs(times)
         kernels, axles = array_space_batch, self._first_axles
         kernels.axle_first_batch(*self._both_arguments(state, grip))
         groups = [part for axle in axles for part in (axle[_JOINED], axle[_PUSHED], axle[_PUSHES])]
-        motor = (rows[38], throttle, brake)
+        motor = (rows[MOTOR], throttle, brake)
         kernels.chassis_first_batch(
-            rows[0:6], rows[18:24], motor, self._gravity, *groups, self._chassis, out.chassis, self._scratch
+            rows[CHASSIS_ROWS],
+            rows[CHASSIS_RATES],
+            motor,
+            self._gravity,
+            *groups,
+            self._chassis,
+            out.chassis,
+            self._scratch,
         )
         for k in (0, 1):
             kernels.axle_first_follows_batch(
                 out.parts[k],
                 axles[k][_KEPT],
                 axles[k][_SLIPS],
-                rows[6 + 6 * k : 12 + 6 * k],
-                rows[24 + 6 * k : 30 + 6 * k],
+                rows[AXLE_ROWS[k]],
+                rows[AXLE_RATES[k]],
                 self._axles[k],
                 out.follows[k],
                 self._scratch,
             )
             out.keep(k, axles[k])
         out.finish()
-        if self._brakes:
+        if self.has_brake:
             self._soften(out.whole, state, brake)
         return SpaceStage(out.whole, self)
 
     def _soften(self, out: np.ndarray, state: np.ndarray, brake: float | np.ndarray) -> None:
         """As in the side view: the brake's slope from its torque to zero, where wheels are brought to a stand."""
-        place = state[38] / BRAKE_SPEED
+        place = state[MOTOR] / BRAKE_SPEED
         tangent = np.tanh(place)
         chord = np.divide(tangent, place, out=np.ones(place.shape), where=np.abs(place) > 1e-6)
         more = brake / BRAKE_SPEED * (chord - (1.0 - tangent**2))
-        out[_SLOPES.stop - 1] += np.where(place * out[20] < 0.0, more, 0.0)
+        out[_SLOPES.stop - 1] += np.where(place * out[SPEED_MOTOR] < 0.0, more, 0.0)
 
     def second(self, times: np.ndarray, state: np.ndarray) -> np.ndarray:
         """Speed rates (21, cases) within a step, overwritten by the next call."""
-        rows, (throttle, grip, brake) = list(state), self._inputs(times)
+        rows, (throttle, grip, brake) = list(state), self.inputs(times)
         axles = self._first_axles
         array_space_batch.axle_second_batch(*self._both_arguments(state, grip))
         groups = [part for axle in axles for part in (axle[_JOINED], axle[_PUSHED])]
-        chassis, motor = self._second_chassis, (rows[38], throttle, brake)
+        chassis, motor = self._second_chassis, (rows[MOTOR], throttle, brake)
         array_space_motion.chassis_moves_batch(
-            rows[0:6], rows[18:24], motor, self._gravity, *groups, self._chassis, chassis, self._scratch
+            rows[CHASSIS_ROWS],
+            rows[CHASSIS_RATES],
+            motor,
+            self._gravity,
+            *groups,
+            self._chassis,
+            chassis,
+            self._scratch,
         )
         found = self._second
-        found[0:3], found[3:6], found[20] = chassis[:3], chassis[7:10], chassis[6]
+        found[BODY_PLACES[0]], found[BODY_ANGLES[0]] = chassis[BODY_PLACES[0]], chassis[_ANGLES]
+        found[SPEED_MOTOR] = chassis[_PARTS.stop - 1]
         for k in (0, 1):
             out = self._second_follows[k]
             array_space_motion.axle_follows_batch(
-                chassis[:7],
+                chassis[_PARTS],
                 axles[k][_KEPT],
-                rows[6 + 6 * k : 12 + 6 * k],
-                rows[24 + 6 * k : 30 + 6 * k],
+                rows[AXLE_ROWS[k]],
+                rows[AXLE_RATES[k]],
                 self._axles[k],
                 out,
                 self._scratch,
             )
-            found[6 + 6 * k : 12 + 6 * k], found[18 + k] = out[:6], out[6]
+            found[AXLE_ROWS[k]], found[SPEED_SPINS[k]] = out[_FOLLOWED], out[_SPIN]
         return found
 
     def longest_step(self, stage: SpaceStage) -> np.ndarray:
@@ -288,7 +316,7 @@ class BatchSpaceMotion:
     def over(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """How cases have gone over: 0 not, 1 backward, 2 forward, 3 rolled; and their nose-up pitch, rad."""
         pitch = -state[PITCH]
-        lean = np.maximum(np.abs(state[10]), np.abs(state[16])) >= AXLE_ON_ITS_SIDE
+        lean = np.maximum(*(np.abs(state[row]) for row in AXLE_ROLLS)) >= AXLE_ON_ITS_SIDE
         rolled = (np.abs(state[ROLL]) >= ROLLED_OVER) | lean
         flipped = np.where(pitch >= FLIP_PITCH, 1, np.where(pitch <= -FLIP_PITCH, 2, 0))
         return np.where(flipped > 0, flipped, np.where(rolled, 3, 0)), pitch
@@ -302,21 +330,21 @@ class _Out:
         rows = list(self.whole)
         turns = motion._turns
         rates = rows[_RATES]
-        pulls = [rows[_PULLS.start + SPEEDS * s : _PULLS.start + SPEEDS * (s + 1)] for s in range(SOURCES)]
+        pulls = [rows[_PULLS.start + SPEED_COUNT * s : _PULLS.start + SPEED_COUNT * (s + 1)] for s in range(SOURCES)]
         self.chassis, told = [], []
         for k, target in enumerate((rates, *pulls)):
             turn = turns[3 * k : 3 * k + 3]
-            self.chassis += [*target[:3], *turn, target[20], *target[3:6]]
+            self.chassis += [*target[BODY_PLACES[0]], *turn, target[SPEED_MOTOR], *target[BODY_ANGLES[0]]]
             if k == 0:
                 self.chassis.append(rows[_SLOPES.stop - 1])
-            told.append([*target[:3], *turn, target[20]])
+            told.append([*target[BODY_PLACES[0]], *turn, target[SPEED_MOTOR]])
         order = ((0, 1, 2, 3, 4), (2, 3, 0, 1, 4))
         self.parts, self.follows = [], []
         for k in (0, 1):
             self.parts.append([row for s in (-1, *order[k]) for row in told[s + 1]])
-            out = [*rates[6 + 6 * k : 12 + 6 * k], rates[18 + k]]
+            out = [*rates[AXLE_ROWS[k]], rates[SPEED_SPINS[k]]]
             for s in order[k]:
-                out += [*pulls[s][6 + 6 * k : 12 + 6 * k], pulls[s][18 + k]]
+                out += [*pulls[s][AXLE_ROWS[k]], pulls[s][SPEED_SPINS[k]]]
             for s in order[k]:
                 for own in (2 * k, 2 * k + 1):
                     known = own <= s
@@ -327,15 +355,16 @@ class _Out:
     def keep(self, k: int, axle: list) -> None:
         """Loads, switch values and stiff rows of an axle."""
         whole = self.whole
-        whole[_LOADS.start + 2 * k : _LOADS.start + 2 * k + 2] = axle[_SEEN : _SEEN + 2]
+        whole[_LOADS.start + 2 * k : _LOADS.start + 2 * k + 2] = axle[_CARRIES]
+        switched = axle[_SWITCHED]
         for kind in range(len(SWITCHED)):
             place = _SWITCH.start + 4 * kind + 2 * k
-            whole[place : place + 2] = axle[_SEEN + 2 + 2 * kind : _SEEN + 4 + 2 * kind]
+            whole[place : place + 2] = switched[2 * kind : 2 * kind + 2]
         whole[_ROWS.start + 12 * k : _ROWS.start + 12 * k + 12] = axle[_TURNED]
 
     def finish(self) -> None:
         """The motor's own entry among the products of rows and pulls."""
-        self.whole[_CROSS.stop - 1] = self.whole[_PULLS.start + 4 * SPEEDS + 20]
+        self.whole[_CROSS.stop - 1] = self.whole[_PULLS.start + (SOURCES - 1) * SPEED_COUNT + SPEED_MOTOR]
 
 
 class SpaceStage:
@@ -344,7 +373,7 @@ class SpaceStage:
     def __init__(self, out: np.ndarray, motion: BatchSpaceMotion) -> None:
         self.out, self._motion = out, motion
         self.rates, self.loads, self.slopes = out[_RATES], out[_LOADS], out[_SLOPES]
-        self.pulls = out[_PULLS].reshape(SOURCES, SPEEDS, -1)
+        self.pulls = out[_PULLS].reshape(SOURCES, SPEED_COUNT, -1)
 
     def cross(self) -> np.ndarray:
         """``rows pulls^T``, symmetric: the upper triangle row by row."""
@@ -354,7 +383,7 @@ class SpaceStage:
         """``rows`` times a vector of speeds (21, cases): five arrays."""
         rows, found = self.out[_ROWS], []
         for k in (0, 1):
-            axle = speeds[6 + 6 * k : 12 + 6 * k]
+            axle = speeds[AXLE_ROWS[k]]
             for s in (0, 1):
                 row = rows[12 * k + 6 * s : 12 * k + 6 * s + 6]
                 total = row[0] * axle[0]
@@ -362,9 +391,9 @@ class SpaceStage:
                 total += row[2] * axle[3]
                 total += row[3] * axle[4]
                 total += row[4] * axle[5]
-                total += row[5] * speeds[18 + k]
+                total += row[5] * speeds[SPEED_SPINS[k]]
                 found.append(total)
-        return [*found, speeds[20]]
+        return [*found, speeds[SPEED_MOTOR]]
 
     def switches(self, out: np.ndarray) -> np.ndarray:
         """Write the switch functions (28, cases) into `out`: metres, positive when engaged."""

@@ -18,8 +18,9 @@ import numpy as np
 from noseload.model.parameters import ENDS
 from noseload.model.units import STANDARD_GRAVITY
 
-from .equilibrium import SIDE, arm, rotation_of, shock_ends
+from .equilibrium import arm, rotation_of, shock_ends
 from .parameters import SIDES
+from .rows import AXLE_POSES, AXLE_TENSIONS, SIDE
 
 if TYPE_CHECKING:
     from noseload.model.space.equilibrium import SpaceEquilibrium
@@ -35,8 +36,7 @@ LOAD_KEYS = tuple(f"{part}_n" for part in LOAD_PARTS)
 
 def axle_frame(state: np.ndarray, k: int) -> tuple[np.ndarray, np.ndarray]:
     """Place (3) and rotation (3, 3) of an axle."""
-    place = 3 + 6 * k
-    x, y, z, heading, roll, pitch = (float(value) for value in state[place : place + 6])
+    x, y, z, heading, roll, pitch = (float(value) for value in state[AXLE_POSES[k]])
     return np.array([x, y, z]), rotation_of(("z", heading), ("x", roll), ("y", pitch))
 
 
@@ -65,10 +65,10 @@ def twist_budget(equilibrium: SpaceEquilibrium, state: np.ndarray, k: int = 1) -
     (origin, turn), (base, chassis) = axle_frame(state, k), chassis_frame(state)
     couple = values["shaft_share"] * seen["wheel_torque"] * chassis[0, 0]
     links = 0.0
-    for i in range(4):
+    for i, tension in enumerate(state[AXLE_TENSIONS[k]].tolist()):
         start = base + chassis @ arm(values, f"rod_{i + 1}", "chassis")
         lever = turn @ arm(values, f"rod_{i + 1}", "axle")
-        pull = -float(state[15 + 4 * k + i]) / values[f"rod_{i + 1}_length"] * (origin + lever - start)
+        pull = -tension / values[f"rod_{i + 1}_length"] * (origin + lever - start)
         links += lever[1] * pull[2] - lever[2] * pull[1]
     shocks = 0.0
     for j, side in enumerate(SIDES):
@@ -77,7 +77,7 @@ def twist_budget(equilibrium: SpaceEquilibrium, state: np.ndarray, k: int = 1) -
         push = (origin + lever - base - chassis @ first) * seen[f"{side}_shock_push"] / seen[f"{side}_shock_length"]
         shocks += lever[1] * push[2] - lever[2] * push[1]
     use = equilibrium.arguments([float(v) for v in state], k)[3]
-    heading = float(state[3 + 6 * k + 3])
+    heading = float(state[AXLE_POSES[k]][3])
     loads = [seen[f"{side}_load"] for side in SIDES]
     sideways = 0.0
     apart = seen["left_contact_y"] - seen["right_contact_y"]
@@ -112,7 +112,7 @@ def centre_in_space(equilibrium: SpaceEquilibrium, state: np.ndarray) -> tuple[f
     contacts, lifted, ahead = [], 0.0, 0.0
     for k in range(len(ENDS)):
         seen, origin = equilibrium.seen(state, k), places[1 + k]
-        side_used, heading = float(state[SIDE[k]]), float(state[3 + 6 * k + 3])
+        side_used, heading = float(state[SIDE[k]]), float(state[AXLE_POSES[k]][3])
         loads, pulls, along = (
             np.array([seen[f"{side}_{name}"] for side in SIDES]) for name in ("load", "traction", "contact_x")
         )

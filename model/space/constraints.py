@@ -20,16 +20,40 @@ from noseload.model.generated.array_space_motion import (
     chassis_returns_batch,
 )
 from noseload.model.generated.scalar_space_motion import axle_drifts, axle_returns, chassis_returns
-from noseload.model.generated.space_motion_order import CARRIED, MOVING_NUMBERS, PROJECTED
-from noseload.model.motion.rows import ENERGIES
+from noseload.model.generated.space_motion_order import CARRIED, MOVING_NUMBERS
+from noseload.model.generated.space_motion_order import ROWS as KERNEL_ROWS
+
+from .rows import (
+    AXLE_RATES,
+    AXLE_ROWS,
+    BODY_ANGLES,
+    BODY_PLACES,
+    CHASSIS_RATES,
+    CHASSIS_ROWS,
+    HEADING,
+    MOTOR,
+    MOVING,
+    PITCH,
+    ROLL,
+    SIZE,
+    SPEED_COUNT,
+    SPEED_MOTOR,
+    SPEED_ROWS,
+    SPEED_SPINS,
+    SPINS,
+)
 
 if TYPE_CHECKING:
     from noseload.model.space.motion_parameters import MotionNumbers
 
 
-SPEEDS, ROWS, SIZE = 21, 10, 39 + len(ENERGIES)
-_JOINED, _SHOVED, _HELD = slice(0, 28), slice(28, 42), slice(42, 42 + len(PROJECTED))
-_DRIFTS = _HELD.stop
+ROWS = 10
+_JOINED, _HELD, _RESIDUALS, _DRIFTS = (
+    KERNEL_ROWS["axle_drifts"][part] for part in ("joined", "projected", "residuals", "drifts")
+)
+_SHOVED = slice(KERNEL_ROWS["axle_drifts"]["shoved"].start, KERNEL_ROWS["axle_drifts"]["kicked"].stop)
+_MOVES, _PLACED, _PACED, _PACED_MOTOR = KERNEL_ROWS["chassis_returns"].values()
+_FOLLOWED, _FOLLOWED_RATES, _SPIN = KERNEL_ROWS["axle_returns"].values()
 _LEAST_ROTOR = 1e-3
 """Rotor inertia as a share of the wheels' that the stiff part takes at least: any linear part will do there."""
 
@@ -41,12 +65,12 @@ def _matrix_places() -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     for k in (0, 1):
         for row in range(1, 6):
             for axis, letter in enumerate("xyz"):
-                first = (5 * k + row - 1) * SPEEDS
+                first = (5 * k + row - 1) * SPEED_COUNT
                 if row < 5:
                     along = kept[f"along_{row}_{letter}"]
-                    found += [(first + 6 + 6 * k + axis, along, 1.0), (first + axis, along, -1.0)]
-                found.append((first + 9 + 6 * k + axis, kept[f"turn_{row}_{letter}"], 1.0))
-                found.append((first + 3 + axis, len(CARRIED) + 3 * (row - 1) + axis, 1.0))
+                    found += [(first + BODY_PLACES[1 + k].start + axis, along, 1.0), (first + axis, along, -1.0)]
+                found.append((first + BODY_ANGLES[1 + k].start + axis, kept[f"turn_{row}_{letter}"], 1.0))
+                found.append((first + BODY_ANGLES[0].start + axis, len(CARRIED) + 3 * (row - 1) + axis, 1.0))
     half = len(found) // 2
     places, sources, signs = (np.array(column) for column in zip(*found, strict=True))
     sources = sources.astype(int)
@@ -58,22 +82,29 @@ def _slip_places() -> np.ndarray:
     """Where the rows of the slips (4 x 6 an axle) stand in a matrix of speeds (8 x 21)."""
     return np.array(
         [
-            (4 * k + row) * SPEEDS + column
+            (4 * k + row) * SPEED_COUNT + column
             for k in (0, 1)
             for row in range(4)
-            for column in (6 + 6 * k, 7 + 6 * k, 9 + 6 * k, 10 + 6 * k, 11 + 6 * k, 18 + k)
+            for column in (*np.r_[BODY_PLACES[1 + k]][:2], *np.r_[BODY_ANGLES[1 + k]], SPEED_SPINS[k])
         ]
     )
 
 
 _PLACES, _SOURCES, _SIGNS = _matrix_places()
 _SLIP_PLACES = _slip_places()
-_STIFF_PLACES = np.concatenate([_PLACES, _SLIP_PLACES + ROWS * SPEEDS])
+_STIFF_PLACES = np.concatenate([_PLACES, _SLIP_PLACES + ROWS * SPEED_COUNT])
 _STIFF_SOURCES = np.concatenate([_SOURCES, np.arange(_SLIP_PLACES.size) + 2 * (len(CARRIED) + 15)])
 _STIFF_SIGNS = np.concatenate([_SIGNS, np.ones(_SLIP_PLACES.size)])
-_TURN_PLACES = np.array([SPEEDS * (first + i) + first + j for first in (3, 9, 15) for i in range(3) for j in range(3)])
+_TURN_PLACES = np.array(
+    [
+        SPEED_COUNT * i + j
+        for turn in BODY_ANGLES
+        for i in range(turn.start, turn.stop)
+        for j in range(turn.start, turn.stop)
+    ]
+)
 """Where three blocks of 3 x 3 for the turning of chassis, rear and front stand in a matrix over the speeds."""
-_BOTH_TURN_PLACES = np.concatenate([_TURN_PLACES, _TURN_PLACES + SPEEDS * SPEEDS])
+_BOTH_TURN_PLACES = np.concatenate([_TURN_PLACES, _TURN_PLACES + SPEED_COUNT * SPEED_COUNT])
 _RADIUS = MOVING_NUMBERS.index("tyre_radius")
 
 
@@ -87,59 +118,61 @@ class Constraints:
 
     def __init__(self, numbers: MotionNumbers) -> None:
         self._axles, self._chassis = numbers.ordered_axles(), numbers.ordered_chassis()
-        self._fixed = np.zeros((ROWS, SPEEDS))
+        self._fixed = np.zeros((ROWS, SPEED_COUNT))
         self._idle = np.zeros((ROWS, ROWS))
-        chassis, light = numbers.chassis, np.zeros(SPEEDS)
-        light[0:3] = 1.0 / chassis["mass"]
+        chassis, light = numbers.chassis, np.zeros(SPEED_COUNT)
+        light[BODY_PLACES[0]] = 1.0 / chassis["mass"]
         for k, axle in enumerate(numbers.axles):
-            self._fixed[5 * k + 4, 18 + k] = axle["driven"]
-            self._fixed[5 * k + 4, 20] = -axle["motor_ratio"]
+            self._fixed[5 * k + 4, SPEED_SPINS[k]] = axle["driven"]
+            self._fixed[5 * k + 4, SPEED_MOTOR] = -axle["motor_ratio"]
             self._idle[5 * k + 4, 5 * k + 4] = 1.0 - axle["driven"]
-            light[6 + 6 * k : 9 + 6 * k] = 1.0 / axle["mass"]
-            light[9 + 6 * k : 12 + 6 * k] = 1.0 / axle["roll_inertia"]
-            light[18 + k] = 1.0 / axle["wheels_inertia"]
+            light[BODY_PLACES[1 + k]] = 1.0 / axle["mass"]
+            light[BODY_ANGLES[1 + k]] = 1.0 / axle["roll_inertia"]
+            light[SPEED_SPINS[k]] = 1.0 / axle["wheels_inertia"]
         least = _LEAST_ROTOR * min(axle["wheels_inertia"] for axle in numbers.axles)
-        light[20] = 1.0 / max(chassis["rotor_inertia"], least)
+        light[SPEED_MOTOR] = 1.0 / max(chassis["rotor_inertia"], least)
         self._light = np.diag(light)
         self._chassis_light = [1.0 / float(chassis[f"{name}_inertia"]) for name in ("roll", "pitch", "yaw")]
         self._axle_light = [
             (1.0 / float(axle["roll_inertia"]), 1.0 / float(axle["pitch_inertia"]) - 1.0 / float(axle["roll_inertia"]))
             for axle in numbers.axles
         ]
-        self._stiff = np.zeros((ROWS + 9, SPEEDS))
-        self._stiff[:ROWS], self._stiff[-1, 20] = self._fixed, 1.0
-        self._unturned = np.stack([np.eye(SPEEDS)] * 2)
+        self._stiff = np.zeros((ROWS + 9, SPEED_COUNT))
+        self._stiff[:ROWS], self._stiff[-1, SPEED_MOTOR] = self._fixed, 1.0
+        self._unturned = np.stack([np.eye(SPEED_COUNT)] * 2)
         # A gear's drift is told as speed at the tread.
         self._radii = tuple(float(axle["tyre_radius"]) for axle in numbers.axles)
 
     def project(self, state: np.ndarray) -> tuple[np.ndarray, float, float]:
         """One correction of a state (47) onto the constraints; the drift found before it, m and m/s."""
         y = state.tolist()
-        groups = [(y[6 + 6 * k : 12 + 6 * k], y[24 + 6 * k : 30 + 6 * k]) for k in (0, 1)]
+        chassis, rates, motor = y[CHASSIS_ROWS], y[CHASSIS_RATES], y[MOTOR]
+        groups = [(y[AXLE_ROWS[k]], y[AXLE_RATES[k]]) for k in (0, 1)]
         try:
-            found = [axle_drifts(y[0:6], y[18:24], *groups[k], (y[36 + k], y[38]), self._axles[k]) for k in (0, 1)]
+            found = [axle_drifts(chassis, rates, *groups[k], (y[SPINS[k]], motor), self._axles[k]) for k in (0, 1)]
         except ValueError as trouble:
             raise FloatingPointError(f"the state is not finite: {trouble}") from None
         joined = [part for out in found for part in (out[_JOINED], out[_SHOVED])]
-        out = chassis_returns(y[0:6], y[18:24], y[38], *joined, self._chassis)
-        axles = [axle_returns(out[:14], found[k][_HELD], *groups[k], y[36 + k], self._axles[k]) for k in (0, 1)]
+        out = chassis_returns(chassis, rates, motor, *joined, self._chassis)
+        moves = out[_MOVES]
+        axles = [axle_returns(moves, found[k][_HELD], *groups[k], y[SPINS[k]], self._axles[k]) for k in (0, 1)]
         (rear, front), moved = axles, state.copy()
-        moved[:39] = (
-            *out[14:20],
-            *rear[:6],
-            *front[:6],
-            *out[20:26],
-            *rear[6:12],
-            *front[6:12],
-            rear[12],
-            front[12],
-            out[26],
+        moved[:MOVING] = (
+            *out[_PLACED],
+            *rear[_FOLLOWED],
+            *front[_FOLLOWED],
+            *out[_PACED],
+            *rear[_FOLLOWED_RATES],
+            *front[_FOLLOWED_RATES],
+            *rear[_SPIN],
+            *front[_SPIN],
+            *out[_PACED_MOTOR],
         )
-        drift = [found[k][_DRIFTS:] for k in (0, 1)]
-        position = max(max(map(abs, part[:4])) for part in drift)
-        speed = max(
-            max(*map(abs, part[4:8]), abs(part[8]) * radius) for part, radius in zip(drift, self._radii, strict=True)
-        )
+        position = max(max(map(abs, part[_RESIDUALS])) for part in found)
+        speed = 0.0
+        for part, radius in zip(found, self._radii, strict=True):
+            *rods, gear = map(abs, part[_DRIFTS])
+            speed = max(speed, *rods, gear * radius)
         return moved, position, speed
 
     @property
@@ -180,7 +213,7 @@ class Constraints:
         crossed[:ROWS] += self._idle
         pulls = light[ROWS:] - np.linalg.solve(crossed[:ROWS], crossed[ROWS:].T).T.dot(light[:ROWS])
         wide = np.zeros((2, len(pulls), SIZE))
-        wide[0, :, 18:39], wide[1, :, 18:39] = whole[ROWS:].dot(turned[0]), pulls.dot(turned[1])
+        wide[0, :, SPEED_ROWS], wide[1, :, SPEED_ROWS] = whole[ROWS:].dot(turned[0]), pulls.dot(turned[1])
         return wide[0], wide[1]
 
     def _turning_light(self, axes: Sequence, turn: Sequence) -> list[float]:
@@ -203,13 +236,14 @@ def axes_of(y: list[float]) -> tuple[np.ndarray, np.ndarray]:
 
 def _axes(y: list[float]) -> tuple[list, list, list]:
     """What `axes_of` tells, the inverses of the axes between, as plain numbers."""
-    ch, sh, cp, sp, cr, sr = (f(y[k]) for k in (3, 4, 5) for f in (cos, sin))
+    ch, sh, cp, sp, cr, sr = (f(y[k]) for k in (HEADING, PITCH, ROLL) for f in (cos, sin))
     axes = [((0.0, -sh, ch * cp), (0.0, ch, sh * cp), (1.0, 0.0, -sp))]
     # Heading is about the upright: the other two axes' level parts are solved for first.
     slope = sp / cp
     inverses = [((ch * slope, sh * slope, 1.0), (-sh, ch, 0.0), (ch / cp, sh / cp, 0.0))]
-    for k in (9, 15):
-        c, s, lean, rise = cos(y[k]), sin(y[k]), cos(y[k + 1]), sin(y[k + 1])
+    for angles in BODY_ANGLES[1:]:
+        heading, roll, _ = y[angles]
+        c, s, lean, rise = cos(heading), sin(heading), cos(roll), sin(roll)
         axes.append(((0.0, c, -s * lean), (0.0, s, c * lean), (1.0, 0.0, rise)))
         slope = rise / lean
         inverses.append(((s * slope, -c * slope, 1.0), (c, s, 0.0), (-s / lean, c / lean, 0.0)))
@@ -237,22 +271,32 @@ def project_rows(axles: Sequence, chassis: Sequence, y: np.ndarray) -> tuple[np.
         Residuals of the rods (8), m; how fast they grow and those of the gears at the treads (10), m/s.
     """
     count, found, groups = y.shape[1], [], []
+    places = y[CHASSIS_ROWS], y[CHASSIS_RATES]
     for k in (0, 1):
-        groups.append((y[6 + 6 * k : 12 + 6 * k], y[24 + 6 * k : 30 + 6 * k]))
-        spins = (y[36 + k], y[38])
-        found.append(_call(axle_drifts_batch, "axle_drifts", count, y[0:6], y[18:24], *groups[k], spins, axles[k]))
+        groups.append((y[AXLE_ROWS[k]], y[AXLE_RATES[k]]))
+        spins = (y[SPINS[k]], y[MOTOR])
+        found.append(_call(axle_drifts_batch, "axle_drifts", count, *places, *groups[k], spins, axles[k]))
     joined = [part for out in found for part in (out[_JOINED], out[_SHOVED])]
-    out = _call(chassis_returns_batch, "chassis_returns", count, y[0:6], y[18:24], y[38], *joined, chassis)
+    out = _call(chassis_returns_batch, "chassis_returns", count, *places, y[MOTOR], *joined, chassis)
     rear, front = (
-        _call(axle_returns_batch, "axle_returns", count, out[:14], found[k][_HELD], *groups[k], y[36 + k], axles[k])
+        _call(
+            axle_returns_batch, "axle_returns", count, out[_MOVES], found[k][_HELD], *groups[k], y[SPINS[k]], axles[k]
+        )
         for k in (0, 1)
     )
     moved = np.vstack(
-        [out[14:20], rear[:6], front[:6], out[20:26], rear[6:12], front[6:12], rear[12:], front[12:], out[26:]]
+        [
+            out[_PLACED],
+            *(part[_FOLLOWED] for part in (rear, front)),
+            out[_PACED],
+            *(part[_FOLLOWED_RATES] for part in (rear, front)),
+            *(part[_SPIN] for part in (rear, front)),
+            out[_PACED_MOTOR],
+        ]
     )
-    drifts = [part[_DRIFTS:] for part in found]
-    gears = [part[8] * axles[k][_RADIUS] for k, part in enumerate(drifts)]
-    return moved, np.vstack([drifts[0][:4], drifts[1][:4], drifts[0][4:8], drifts[1][4:8], *gears])
+    drifts = [part[_DRIFTS] for part in found]
+    gears = [part[-1] * axles[k][_RADIUS] for k, part in enumerate(drifts)]
+    return moved, np.vstack([*(part[_RESIDUALS] for part in found), *(part[:-1] for part in drifts), *gears])
 
 
 def project_states(numbers: MotionNumbers, states: np.ndarray) -> tuple[np.ndarray, float, float]:
@@ -260,7 +304,7 @@ def project_states(numbers: MotionNumbers, states: np.ndarray) -> tuple[np.ndarr
     y = np.ascontiguousarray(states)
     moved, drifts = project_rows(numbers.ordered_axles(), numbers.ordered_chassis(), y)
     drifts = np.abs(drifts)
-    return np.vstack([moved, y[39:]]), float(drifts[:8].max()), float(drifts[8:].max())
+    return np.vstack([moved, y[MOVING:]]), float(drifts[:8].max()), float(drifts[8:].max())
 
 
 def _call(kernel: Callable, name: str, count: int, *arguments: np.ndarray | Sequence) -> np.ndarray:

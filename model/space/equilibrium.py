@@ -18,14 +18,39 @@ import numpy as np
 
 from noseload.model.crawl.rolling import LEAST_LOAD, load_factor
 from noseload.model.generated.scalar_space import axle, axle_seen
-from noseload.model.generated.space_order import AXLE, AXLE_SEEN, CHASSIS, ENTRY_COLUMNS, ENTRY_ROWS
+from noseload.model.generated.space_order import (
+    AXLE,
+    AXLE_SEEN,
+    CHASSIS,
+    ENTRY_COLUMNS,
+    ENTRY_ROWS,
+    ROWS,
+    TENSIONS,
+    USES,
+)
 from noseload.model.parameters import ENDS
 from noseload.model.units import STANDARD_GRAVITY
 
 from .parameters import SIDES, SpaceNumbers
+from .rows import (
+    AXLE_BALANCES,
+    AXLE_POSES,
+    AXLE_TENSIONS,
+    BALANCE_ROWS,
+    CHASSIS_BALANCES,
+    CHASSIS_POSE,
+    FORCE_BALANCES,
+    POSE_PITCH,
+    POSE_ROLLS,
+    POSE_ROWS,
+    ROD_LENGTHS,
+    SIDE,
+    SLIP,
+    TENSION_ROWS,
+)
 
 POSE = (*CHASSIS, *(f"{end}_{name.removeprefix('axle_')}" for end in ENDS for name in AXLE))
-RODS = 8
+RODS = TENSION_ROWS.stop - TENSION_ROWS.start
 UNKNOWNS = (*POSE, *(f"{end}_tension_{k}" for end in ENDS for k in range(1, 5)), "slip", "rear_side", "front_side")
 EQUATIONS = (
     *(
@@ -44,12 +69,14 @@ EQUATIONS = (
 )
 N = len(UNKNOWNS)
 BODIES = 3
-SLIP, SIDE = 23, (24, 25)
 ANGLE_STEP, LENGTH_STEP, USE_STEP = 0.15, 0.015, 0.5
 LARGEST_PITCH, LARGEST_ROLL, LARGEST_GRADE = 1.2, 1.3, 1.56
 """Pose and grade beyond which nothing is taken for a climb, rad; the equations end at 90 deg of roll."""
-_OUT = 16
-"""Rows of the axle kernel before its Jacobian entries."""
+KERNEL_BALANCES, KERNEL_JACOBIAN = ROWS["axle"]["balances"], ROWS["axle"]["jacobian"]
+"""Rows of the axle kernel: balances and rods, entries of its Jacobian."""
+_SOLVED = (*CHASSIS, *AXLE, *TENSIONS, *USES[:2])
+"""Columns of the axle kernel's Jacobian that are unknowns, by name; the held torque follows."""
+_HEIGHT, _ROLL, _PITCH = (AXLE.index(f"axle_{name}") for name in ("z", "roll", "pitch"))
 
 
 def _places() -> tuple:
@@ -57,12 +84,12 @@ def _places() -> tuple:
     entry_rows, entry_columns = np.array(ENTRY_ROWS), np.array(ENTRY_COLUMNS)
     found = []
     for k in range(len(ENDS)):
-        rows = np.concatenate([np.arange(6), 6 + 6 * k + np.arange(6), 18 + 4 * k + np.arange(4)])
-        columns = np.concatenate([np.arange(3), 3 + 6 * k + np.arange(6), 15 + 4 * k + np.arange(4), [SLIP, SIDE[k]]])
+        rows = np.r_[CHASSIS_BALANCES, AXLE_BALANCES[k], ROD_LENGTHS[k]]
+        columns = np.r_[CHASSIS_POSE, AXLE_POSES[k], AXLE_TENSIONS[k], SLIP, SIDE[k]]
         solved = entry_columns < len(columns)
         flat = rows[entry_rows[solved]] * (N + 1) + columns[entry_columns[solved]]
-        follows = np.flatnonzero(entry_columns == 13)
-        held = np.flatnonzero(entry_columns == 15)
+        follows = np.flatnonzero(entry_columns == _SOLVED.index("grip_used"))
+        held = np.flatnonzero(entry_columns == len(_SOLVED))
         found.append(
             (rows, np.flatnonzero(solved), flat, follows, rows[entry_rows[follows]], held, rows[entry_rows[held]])
         )
@@ -70,7 +97,7 @@ def _places() -> tuple:
 
 
 PLACES = _places()
-_WEIGHT_ROWS = np.array([6 * body + axis for body in range(BODIES) for axis in range(3)])
+_WEIGHT_ROWS = np.r_[FORCE_BALANCES]
 _WEIGHT_PLACES = _WEIGHT_ROWS * (N + 1) + N
 """Balances of forces of the three bodies, and flat places of their slopes by the grade."""
 
@@ -258,11 +285,10 @@ class SpaceEquilibrium:
         """Arguments of the axle kernels of axle k for a state (list); `uses` where they are known."""
         uses = self.uses(state)[0] if uses is None else uses
         use = self.numbers.driven[k] * uses[k]
-        place, tension = 3 + 6 * k, 15 + 4 * k
         return (
-            state[:3],
-            state[place : place + 6],
-            state[tension : tension + 4],
+            state[CHASSIS_POSE],
+            state[AXLE_POSES[k]],
+            state[AXLE_TENSIONS[k]],
             (use, state[SIDE[k]], self.held[k]),
             self.blocks[2 * k : 2 * k + 2],
             self._ordered[k],
@@ -290,8 +316,8 @@ class SpaceEquilibrium:
                 out = np.array(axle(*self.arguments(numbers, k, uses)))
             except (ZeroDivisionError, OverflowError, ValueError):
                 return np.full(N, np.nan), np.full((N, N + 1), np.nan)
-            residual[rows] += out[:_OUT]
-            entries = out[_OUT:]
+            residual[rows] += out[KERNEL_BALANCES]
+            entries = out[KERNEL_JACOBIAN]
             if by_held is not None:
                 by_held[held_rows, k] = entries[held]
             if k and by_state is not None:
@@ -321,8 +347,8 @@ class SpaceEquilibrium:
         k, side = divmod(wheel, 2)
         depth, (by_z, by_roll, by_pitch) = depth_of(self.numbers.axles[k], state, k, side, self.blocks[wheel])
         slope = np.zeros(N)
-        place = 3 + 6 * k
-        slope[place + 2], slope[place + 4], slope[place + 5] = by_z, by_roll, by_pitch
+        place = AXLE_POSES[k].start
+        slope[place + _HEIGHT], slope[place + _ROLL], slope[place + _PITCH] = by_z, by_roll, by_pitch
         return depth, slope
 
     def reduced_stiffness(self, state: np.ndarray, jacobian: np.ndarray) -> np.ndarray:
@@ -331,19 +357,19 @@ class SpaceEquilibrium:
         There nothing but springs, tyres and weight acts, so the matrix is symmetric and its eigenvalues tell whether
         the vehicle stands by itself, in roll too.
         """
-        links = jacobian[18:, :15]
+        links = jacobian[BALANCE_ROWS.stop :, POSE_ROWS]
         free = np.linalg.svd(links)[2][len(links) :]
-        work = np.zeros((18, 15))
+        work = np.zeros((BALANCE_ROWS.stop, POSE_ROWS.stop))
         work[2, 0], work[4, 1] = 1.0, 1.0
         work[3:6, 2] = rotation_of(("y", state[1]))[:, 0]
         for k in range(len(ENDS)):
-            place, row = 3 + 6 * k, 6 + 6 * k
+            place, row = AXLE_POSES[k].start, AXLE_BALANCES[k].start
             heading, roll = ("z", state[place + 3]), ("x", state[place + 4])
             work[row : row + 3, place : place + 3] = np.eye(3)
             work[row + 5, place + 3] = 1.0
             work[row + 3 : row + 6, place + 4] = rotation_of(heading)[:, 0]
             work[row + 3 : row + 6, place + 5] = rotation_of(heading, roll)[:, 1]
-        return -free @ work.T @ jacobian[:18, :15] @ free.T
+        return -free @ work.T @ jacobian[BALANCE_ROWS, POSE_ROWS] @ free.T
 
     # the assembly branch -------------------------------------------------------------------
 
@@ -374,13 +400,13 @@ class SpaceEquilibrium:
     def coupler_signs(self, state: np.ndarray) -> list:
         """Side-view area of lower link x axle coupler at each end, in the chassis: it tells the assembly branch."""
         numbers = state.tolist() if isinstance(state, np.ndarray) else [float(value) for value in state]
-        height, pitch, roll = numbers[:3]
+        height, pitch, roll = numbers[CHASSIS_POSE]
         sp, cp, sr, cr = sin(pitch), cos(pitch), sin(roll), cos(roll)
         # The chassis' x and z axes in the frame: its side view.
         ahead, up = (cp, 0.0, -sp), (sp * cr, -sr, cp * cr)
         signs = []
         for k, (a, *ends) in enumerate(self.coupler_ends):
-            x, y, z, heading, tilt, turned = numbers[3 + 6 * k : 9 + 6 * k]
+            x, y, z, heading, tilt, turned = numbers[AXLE_POSES[k]]
             sh, ch, sl, cl, st, ct = sin(heading), cos(heading), sin(tilt), cos(tilt), sin(turned), cos(turned)
             seen = []
             for ex, ey, ez in ends:
@@ -406,11 +432,10 @@ class SpaceEquilibrium:
 
     def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """None, or why this pose is not the vehicle's."""
+        rolls = zip(POSE_ROLLS, ("roll", "rear axle's roll", "front axle's roll"), strict=True)
         for angle, name, most in (
-            (state[1], "pitch", LARGEST_PITCH),
-            (state[2], "roll", LARGEST_ROLL),
-            (state[7], "rear axle's roll", LARGEST_ROLL),
-            (state[13], "front axle's roll", LARGEST_ROLL),
+            (state[POSE_PITCH], "pitch", LARGEST_PITCH),
+            *((state[row], name, LARGEST_ROLL) for row, name in rolls),
         ):
             if abs(angle) > most:
                 return f"{name} of {np.degrees(angle):.1f} deg is outside +-{np.degrees(most):.0f} deg"
@@ -457,8 +482,8 @@ def depth_of(
     values: dict[str, float], state: np.ndarray | list[float], k: int, side: int, block: float
 ) -> tuple[float, tuple[float, float, float]]:
     """Depth of a tyre, m, and its slope by the axle's height, roll and pitch."""
-    place = 3 + 6 * k
-    height, roll, pitch = float(state[place + 2]), float(state[place + 4]), float(state[place + 5])
+    place = AXLE_POSES[k].start
+    height, roll, pitch = float(state[place + _HEIGHT]), float(state[place + _ROLL]), float(state[place + _PITCH])
     across = values["wheel_y"] + (1.0 - 2.0 * side) * values["half_track"]
     up = values["wheel_z"] * cos(pitch) - values["wheel_x"] * sin(pitch)
     turned = -values["wheel_z"] * sin(pitch) - values["wheel_x"] * cos(pitch)

@@ -9,7 +9,8 @@ import numpy as np
 
 from noseload.model.parameters import ENDS
 
-from .equilibrium import EQUATIONS, SIDE, SLIP, UNKNOWNS, N, SpaceEquilibrium
+from .equilibrium import EQUATIONS, UNKNOWNS, N, SpaceEquilibrium
+from .rows import SIDE, SLIP
 
 
 class ForceUnknowns:

@@ -42,28 +42,6 @@ def axle_rotation(angles: np.ndarray) -> np.ndarray:
     return np.stack([level * cosine - up * sine, left, up * cosine + level * sine], axis=-1)
 
 
-def angles_of_chassis(rotation: np.ndarray) -> np.ndarray:
-    """Heading, pitch (nose down positive) and roll of a rotation, rad."""
-    return np.array(
-        [
-            np.arctan2(rotation[1, 0], rotation[0, 0]),
-            -np.arcsin(rotation[2, 0]),
-            np.arctan2(rotation[2, 1], rotation[2, 2]),
-        ]
-    )
-
-
-def angles_of_axle(rotation: np.ndarray) -> np.ndarray:
-    """Heading, roll and pitch of a rotation, rad."""
-    return np.array(
-        [
-            np.arctan2(-rotation[0, 1], rotation[1, 1]),
-            np.arcsin(rotation[2, 1]),
-            np.arctan2(-rotation[2, 0], rotation[2, 2]),
-        ]
-    )
-
-
 def turning_rate(axes: np.ndarray, rates: np.ndarray, accelerations: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Angular velocity and acceleration in the frame, shape (n, 3), from the axes of three angles and their rates."""
     first, second, third = (axes[..., k] for k in range(3))

@@ -12,14 +12,25 @@ import numpy as np
 
 from noseload.model.generated.scalar_space_tangent import axle_tangent, chassis_tangent
 
-from .constraints import ROWS, SPEEDS, axes_of
+from .constraints import ROWS, axes_of
+from .rows import (
+    AXLE_RATES,
+    AXLE_ROWS,
+    BODY_ANGLE_RATES,
+    BODY_ANGLES,
+    BODY_PLACES,
+    CHASSIS_RATES,
+    CHASSIS_ROWS,
+    MOTOR,
+    MOVING,
+    SPEED_COUNT,
+    SPEED_MOTOR,
+    SPEED_SPINS,
+    SPINS,
+)
 
 if TYPE_CHECKING:
     from noseload.model.space.motion_parameters import MotionNumbers
-
-
-STATES = 18 + SPEEDS
-"""Coordinates, their rates, spins and motor speed."""
 
 
 def motion_slopes(
@@ -52,49 +63,53 @@ def motion_slopes(
     """
     chassis, up = numbers.ordered_chassis(), [float(value) for value in accelerations]
     axes, turn = axes_of(y)
-    right = np.zeros((SPEEDS + ROWS, STATES))
-    balance = np.zeros((SPEEDS + ROWS, SPEEDS + ROWS))
-    own = np.array(chassis_tangent(y[0:6], y[18:24], up[:6], chassis)).reshape(3, 6)
-    right[3:6, 3:6], right[3:6, 21:24] = own[:, :3], own[:, 3:]
+    right = np.zeros((SPEED_COUNT + ROWS, MOVING))
+    balance = np.zeros((SPEED_COUNT + ROWS, SPEED_COUNT + ROWS))
+    own = np.array(chassis_tangent(y[CHASSIS_ROWS], y[CHASSIS_RATES], up[CHASSIS_ROWS], chassis)).reshape(3, 6)
+    place, turned = BODY_PLACES[0], BODY_ANGLES[0]
+    right[turned, turned], right[turned, BODY_ANGLE_RATES[0]] = own[:, :3], own[:, 3:]
     inertias = np.array([numbers.chassis[f"{name}_inertia"] for name in ("roll", "pitch", "yaw")])
-    balance[0:3, 0:3] = numbers.chassis["mass"] * np.eye(3)
-    balance[3:6, 3:6] = (turn * inertias) @ turn.T @ axes[0]
+    balance[place, place] = numbers.chassis["mass"] * np.eye(3)
+    balance[turned, turned] = (turn * inertias) @ turn.T @ axes[0]
     for k, axle in enumerate(numbers.axles):
-        place, fast = 6 + 6 * k, 24 + 6 * k
+        own_rows, fast = AXLE_ROWS[k], AXLE_RATES[k]
         flat = axle_tangent(
-            y[0:6],
-            y[18:24],
-            y[place : place + 6],
-            y[fast : fast + 6],
-            (y[36 + k], grip),
+            y[CHASSIS_ROWS],
+            y[CHASSIS_RATES],
+            y[own_rows],
+            y[fast],
+            (y[SPINS[k]], grip),
             blocks[2 * k : 2 * k + 2],
             gravity,
-            (*up[:6], up[20]),
-            (*up[place : place + 6], up[18 + k]),
+            (*up[CHASSIS_ROWS], up[SPEED_MOTOR]),
+            (*up[own_rows], up[SPEED_SPINS[k]]),
             multipliers[k],
             numbers.ordered_axles()[k],
         )
         slopes = np.array(flat).reshape(18, 25)
-        rows = np.r_[0:6, place : place + 6, 18 + k, SPEEDS + 5 * k : SPEEDS + 5 * k + 5]
-        columns = np.r_[0:6, place : place + 6, 18:24, fast : fast + 6, 36 + k]
+        rows = np.r_[CHASSIS_ROWS, own_rows, SPEED_SPINS[k], SPEED_COUNT + 5 * k : SPEED_COUNT + 5 * k + 5]
+        columns = np.r_[CHASSIS_ROWS, own_rows, CHASSIS_RATES, fast, SPINS[k]]
         right[np.ix_(rows, columns)] += slopes
-        balance[place : place + 3, place : place + 3] = axle["mass"] * np.eye(3)
+        place, turned = BODY_PLACES[1 + k], BODY_ANGLES[1 + k]
+        balance[place, place] = axle["mass"] * np.eye(3)
         axis = axes[1 + k][:, 2]
         inertia = axle["roll_inertia"] * np.eye(3) + (axle["pitch_inertia"] - axle["roll_inertia"]) * np.outer(
             axis, axis
         )
-        balance[place + 3 : place + 6, place + 3 : place + 6] = inertia @ axes[1 + k]
-        balance[18 + k, 18 + k] = axle["wheels_inertia"]
-    balance[20, 20] = numbers.chassis["rotor_inertia"]
+        balance[turned, turned] = inertia @ axes[1 + k]
+        balance[SPEED_SPINS[k], SPEED_SPINS[k]] = axle["wheels_inertia"]
+    balance[SPEED_MOTOR, SPEED_MOTOR] = numbers.chassis["rotor_inertia"]
     falls = numbers.chassis["brake_speed"]
-    steep = 1.0 - np.tanh(y[38] / falls) ** 2
-    right[20, 38] = -numbers.chassis["stall_torque"] / numbers.chassis["no_load_speed"] - brake / falls * steep
-    turned = np.eye(SPEEDS)
-    for place, block in zip((3, 9, 15), axes, strict=True):
-        turned[place : place + 3, place : place + 3] = block
-    balance[:SPEEDS, SPEEDS:] = -matrix.T
-    balance[SPEEDS:, :SPEEDS] = matrix @ turned
+    steep = 1.0 - np.tanh(y[MOTOR] / falls) ** 2
+    right[SPEED_MOTOR, MOTOR] = (
+        -numbers.chassis["stall_torque"] / numbers.chassis["no_load_speed"] - brake / falls * steep
+    )
+    whole = np.eye(SPEED_COUNT)
+    for turned, block in zip(BODY_ANGLES, axes, strict=True):
+        whole[turned, turned] = block
+    balance[:SPEED_COUNT, SPEED_COUNT:] = -matrix.T
+    balance[SPEED_COUNT:, :SPEED_COUNT] = matrix @ whole
     for k, axle in enumerate(numbers.axles):
-        last = SPEEDS + 5 * k + 4
+        last = SPEED_COUNT + 5 * k + 4
         balance[last, last] = 1.0 - axle["driven"]
-    return np.linalg.solve(balance, right)[:SPEEDS]
+    return np.linalg.solve(balance, right)[:SPEED_COUNT]

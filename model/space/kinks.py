@@ -13,8 +13,9 @@ import numpy as np
 from noseload.model.crawl.kinks import A_SHOCK, shock_gaps
 from noseload.model.parameters import ENDS
 
-from .equilibrium import POSE, shock_ends
+from .equilibrium import shock_ends
 from .parameters import SIDES, WHEELS
+from .rows import AXLE_POSES, CHASSIS_POSE, POSE_ROWS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -41,7 +42,7 @@ class SpaceKinks:
 
     def lengths(self, state: np.ndarray) -> list[float]:
         """Lengths of the four shocks, m."""
-        pose = self.equilibrium.whole(state)[: len(POSE)].tolist()
+        pose = self.equilibrium.whole(state)[POSE_ROWS].tolist()
         chassis, found = _chassis_axes(pose), []
         for k in range(len(ENDS)):
             axle = _axle_axes(pose, k)
@@ -70,15 +71,16 @@ class SpaceKinks:
         """Length of one shock, m, and its slope by the unknowns."""
         k, side = divmod(wheel, len(SIDES))
         whole = self.equilibrium.whole(state)
-        pose, place = whole[: len(POSE)].tolist(), 3 + 6 * k
+        pose, rows = whole[POSE_ROWS].tolist(), AXLE_POSES[k]
+        turned = pose[rows][3]
         chassis, axle = _chassis_axes(pose), _axle_axes(pose, k)
         way, first, second = _along(pose, k, chassis, axle, self._ends[k][side])
         length = sqrt(sum(d * d for d in way))
         ahead, aside, up = unit = way[0] / length, way[1] / length, way[2] / length
-        heading = (cos(pose[place + 3]), sin(pose[place + 3]), 0.0)
+        heading = (cos(turned), sin(turned), 0.0)
         slope = np.zeros(len(whole))
-        slope[:3] = -up, -_turning(unit, (0.0, 1.0, 0.0), first), -_turning(unit, chassis[0], first)
-        slope[place : place + 6] = (
+        slope[CHASSIS_POSE] = -up, -_turning(unit, (0.0, 1.0, 0.0), first), -_turning(unit, chassis[0], first)
+        slope[rows] = (
             ahead,
             aside,
             up,
@@ -109,7 +111,7 @@ def _chassis_axes(pose: list[float]) -> tuple[Vector, Vector, Vector]:
 
 
 def _axle_axes(pose: list[float], k: int) -> tuple[Vector, Vector, Vector]:
-    heading, roll, pitch = pose[6 + 6 * k : 9 + 6 * k]
+    heading, roll, pitch = pose[AXLE_POSES[k]][3:]
     sh, ch, sl, cl, st, ct = sin(heading), cos(heading), sin(roll), cos(roll), sin(pitch), cos(pitch)
     return (
         (ch * ct - sh * sl * st, sh * ct + ch * sl * st, -cl * st),
@@ -123,7 +125,7 @@ def _along(
 ) -> tuple[Vector, Vector, Vector]:
     """From a shock's end on the chassis to that on the axle, and the arms of both in the frame, m."""
     first, second = (_turned(axes, arm) for axes, arm in zip((chassis, axle), ends, strict=True))
-    x, y, z = pose[3 + 6 * k : 6 + 6 * k]
+    x, y, z = pose[AXLE_POSES[k]][:3]
     return ((x + second[0] - first[0], y + second[1] - first[1], z - pose[0] + second[2] - first[2]), first, second)
 
 

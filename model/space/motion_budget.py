@@ -22,6 +22,7 @@ from .budget import TWIST_PARTS
 from .equilibrium import arm, shock_ends
 from .frames import axle_axes, axle_rotation, chassis_axes, chassis_rotation, turning_rate
 from .parameters import SIDES
+from .rows import BODY_ANGLE_RATES, BODY_ANGLES, BODY_PLACES, HEADING, SPEED_SPINS, SPINS
 
 if TYPE_CHECKING:
     from noseload.model.space.vehicle_motion import SpaceMotion
@@ -46,22 +47,22 @@ class Moments:
     def __init__(self, motion: SpaceMotion, states: np.ndarray, seen: dict[str, np.ndarray]) -> None:
         self.numbers, self.seen = motion.numbers, seen
         y, acceleration = states.T, seen["accelerations"].T
-        heading = y[:, 3]
+        heading = y[:, HEADING]
         zero = np.zeros_like(heading)
         self.forward = np.stack([np.cos(heading), np.sin(heading), zero], axis=1)
         self.left = np.stack([-np.sin(heading), np.cos(heading), zero], axis=1)
-        self.places = [y[:, 6 * k : 6 * k + 3] for k in range(3)]
-        self.accelerations = [acceleration[:, 6 * k : 6 * k + 3] for k in range(3)]
-        self.turns = [chassis_rotation(y[:, 3:6])] + [axle_rotation(y[:, 6 * k + 3 : 6 * k + 6]) for k in (1, 2)]
+        self.places = [y[:, rows] for rows in BODY_PLACES]
+        self.accelerations = [acceleration[:, rows] for rows in BODY_PLACES]
+        angles = [y[:, rows] for rows in BODY_ANGLES]
+        self.turns = [chassis_rotation(angles[0]), *map(axle_rotation, angles[1:])]
         self.momentum = []
-        for k in range(3):
-            axes = (chassis_axes if k == 0 else axle_axes)(y[:, 6 * k + 3 : 6 * k + 6])
-            rates = y[:, 18 + 6 * k + 3 : 18 + 6 * k + 6]
-            turning, turned = turning_rate(axes, rates, acceleration[:, 6 * k + 3 : 6 * k + 6])
+        for k, rows in enumerate(BODY_ANGLES):
+            axes = (chassis_axes if k == 0 else axle_axes)(angles[k])
+            turning, turned = turning_rate(axes, y[:, BODY_ANGLE_RATES[k]], acceleration[:, rows])
             self.momentum.append(self._momentum_rate(k, turning, turned))
             if k:
                 axis, values = axes[:, :, 2], self.numbers.axles[k - 1]
-                spin, faster = y[:, 35 + k, None], acceleration[:, 17 + k, None]
+                spin, faster = y[:, SPINS[k - 1], None], acceleration[:, SPEED_SPINS[k - 1], None]
                 grows = values["wheels_inertia"] * (faster * axis + spin * np.cross(turning, axis))
                 self.momentum.append(grows)
         # Chassis, rear axle, rear wheels, front axle, front wheels.

@@ -15,17 +15,29 @@ from noseload.model.generated.array_space_motion import (
     axle_moving_seen_batch,
     chassis_moves_batch,
 )
-from noseload.model.generated.space_motion_order import CARRIED, LOSSES, SEEN_IN_MOTION
+from noseload.model.generated.space_motion_order import ROWS, SEEN_IN_MOTION
 
 from .frames import axle_axes, chassis_axes, chassis_rotation
+from .rows import (
+    AXLE_RATES,
+    AXLE_ROWS,
+    BODY_ANGLE_RATES,
+    BODY_ANGLES,
+    BODY_PLACES,
+    BODY_VELOCITIES,
+    CHASSIS_RATES,
+    CHASSIS_ROWS,
+    MOTOR,
+    SPINS,
+)
 
 if TYPE_CHECKING:
     from noseload.model.space.motion_parameters import MotionNumbers
 
 
-CARRIED_FROM = 35 + len(LOSSES)
-"""Row of `axle_moves` from which on it has what CARRIED names."""
-_KEPT = slice(CARRIED_FROM, CARRIED_FROM + len(CARRIED))
+_JOINED, _PUSHED, _KEPT = (ROWS["axle_moves"][part] for part in ("joined", "pushed", "carried"))
+_PARTS, _ANGLES = (ROWS["chassis_moves"][part] for part in ("accelerations", "angles"))
+_FOLLOWED, _SPIN, _TENSIONS, _TORQUE = ROWS["axle_follows"].values()
 
 
 def _call(
@@ -63,31 +75,37 @@ def observe_motion(
     throttle, _, brake = controls
     ordered, axles = numbers.ordered_axles(), []
     for k, arguments in enumerate(_axle_arguments(numbers, gravity, blocks, states, controls)):
-        place, speed = states[6 + 6 * k : 12 + 6 * k], states[24 + 6 * k : 30 + 6 * k]
+        place, speed = states[AXLE_ROWS[k]], states[AXLE_RATES[k]]
         axles.append((_call(axle_moves_batch, "axle_moves", count, *arguments), place, speed))
-    joined = [part for out, _, _ in axles for part in (out[:28], out[28:35])]
-    motor = (states[38], throttle, brake)
+    joined = [part for out, _, _ in axles for part in (out[_JOINED], out[_PUSHED])]
+    motor = (states[MOTOR], throttle, brake)
     chassis = _call(
         chassis_moves_batch,
         "chassis_moves",
         count,
-        states[0:6],
-        states[18:24],
+        states[CHASSIS_ROWS],
+        states[CHASSIS_RATES],
         motor,
         gravity,
         *joined,
         numbers.ordered_chassis(),
     )
     behind = [
-        _call(axle_follows_batch, "axle_follows", count, chassis[:7], out[_KEPT], place, speed, ordered[k])
+        _call(axle_follows_batch, "axle_follows", count, chassis[_PARTS], out[_KEPT], place, speed, ordered[k])
         for k, (out, place, speed) in enumerate(axles)
     ]
     return {
         "accelerations": np.vstack(
-            [chassis[:3], chassis[7:10], behind[0][:6], behind[1][:6], behind[0][6:7], behind[1][6:7], chassis[6:7]]
+            [
+                chassis[BODY_PLACES[0]],
+                chassis[_ANGLES],
+                *(out[_FOLLOWED] for out in behind),
+                *(out[_SPIN] for out in behind),
+                chassis[_PARTS][-1:],
+            ]
         ),
-        "tensions": np.vstack([behind[0][7:11], behind[1][7:11]]),
-        "wheel_torque": np.vstack([behind[0][11:12], behind[1][11:12]]),
+        "tensions": np.vstack([out[_TENSIONS] for out in behind]),
+        "wheel_torque": np.vstack([out[_TORQUE] for out in behind]),
     } | observe_wheels(numbers, gravity, blocks, states, controls)
 
 
@@ -112,11 +130,11 @@ def _axle_arguments(
     """Of the kernels of rear and front axle."""
     return [
         (
-            states[0:6],
-            states[18:24],
-            states[6 + 6 * k : 12 + 6 * k],
-            states[24 + 6 * k : 30 + 6 * k],
-            (states[36 + k], controls[1]),
+            states[CHASSIS_ROWS],
+            states[CHASSIS_RATES],
+            states[AXLE_ROWS[k]],
+            states[AXLE_RATES[k]],
+            (states[SPINS[k]], controls[1]),
             blocks[2 * k : 2 * k + 2],
             gravity,
             axle,
@@ -127,23 +145,25 @@ def _axle_arguments(
 
 def kinetic_energy(numbers: MotionNumbers, states: np.ndarray) -> np.ndarray:
     """Kinetic energy with wheels and rotor, J, shape (n,)."""
-    masses, total = numbers.masses, 0.0
-    columns = states.T
-    for k in range(3):
-        total = total + 0.5 * masses[k] * (states[18 + 6 * k : 21 + 6 * k] ** 2).sum(axis=0)
-    turn = chassis_rotation(columns[:, 3:6])
-    turning = np.einsum("nij,nj->ni", chassis_axes(columns[:, 3:6]), columns[:, 21:24])
+    columns, total = states.T, 0.0
+    for mass, velocity in zip(numbers.masses, BODY_VELOCITIES, strict=True):
+        total = total + 0.5 * mass * (states[velocity] ** 2).sum(axis=0)
+    (angles, *axle_angles), (rates, *axle_rates) = (
+        [columns[:, rows] for rows in bodies] for bodies in (BODY_ANGLES, BODY_ANGLE_RATES)
+    )
+    turn = chassis_rotation(angles)
+    turning = np.einsum("nij,nj->ni", chassis_axes(angles), rates)
     own = np.einsum("nij,ni->nj", turn, turning)
     inertias = np.array([numbers.chassis[f"{name}_inertia"] for name in ("roll", "pitch", "yaw")])
     total = total + 0.5 * (own**2 @ inertias)
     for k, axle in enumerate(numbers.axles):
-        axes = axle_axes(columns[:, 9 + 6 * k : 12 + 6 * k])
-        turning = np.einsum("nij,nj->ni", axes, columns[:, 27 + 6 * k : 30 + 6 * k])
+        axes = axle_axes(axle_angles[k])
+        turning = np.einsum("nij,nj->ni", axes, axle_rates[k])
         about = (turning * axes[:, :, 2]).sum(axis=1)
         across = (turning**2).sum(axis=1) - about**2
         total = total + 0.5 * (axle["roll_inertia"] * across + axle["pitch_inertia"] * about**2)
-        total = total + 0.5 * axle["wheels_inertia"] * states[36 + k] ** 2
-    return total + 0.5 * numbers.chassis["rotor_inertia"] * states[38] ** 2
+        total = total + 0.5 * axle["wheels_inertia"] * states[SPINS[k]] ** 2
+    return total + 0.5 * numbers.chassis["rotor_inertia"] * states[MOTOR] ** 2
 
 
 def stored_energy(
@@ -151,8 +171,8 @@ def stored_energy(
 ) -> np.ndarray:
     """Kinetic and potential energy with springs, stops and tyres, J, shape (n,)."""
     total = kinetic_energy(numbers, states)
-    for k, mass in enumerate(numbers.masses):
-        total = total - mass * (np.array(gravity) @ states[6 * k : 6 * k + 3])
+    for mass, place in zip(numbers.masses, BODY_PLACES, strict=True):
+        total = total - mass * (np.array(gravity) @ states[place])
     for wheel in range(4):
         values = numbers.axles[wheel // 2]
         length = seen["shock_length"][wheel]

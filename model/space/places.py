@@ -10,6 +10,7 @@ from noseload.model.parameters import ENDS
 
 from .equilibrium import arm, rotation_of, shock_ends
 from .parameters import SIDES, SpaceNumbers
+from .rows import AXLE_POSES, AXLE_ROWS, CHASSIS_POSE, CHASSIS_ROWS, UNKNOWN_COUNT
 
 
 @dataclass(frozen=True)
@@ -53,7 +54,7 @@ def space_pose(numbers: SpaceNumbers, state: Any, blocks: tuple = (0.0,) * 4) ->
     shocks: dict = {}
     centres = [chassis]
     for k, end in enumerate(ENDS):
-        values, place = numbers.axles[k], state[3 + 6 * k : 9 + 6 * k]
+        values, place = numbers.axles[k], state[AXLE_POSES[k]]
         centre, turn = place[:3], rotation_of(("z", place[3]), ("x", place[4]), ("y", place[5]))
         centres.append(centre)
         axes.append(turn[:, 1])
@@ -95,11 +96,12 @@ def pose_in_motion(numbers: SpaceNumbers, state: Any, blocks: tuple[float, ...] 
         Of `noseload.model.space.vehicle_motion`.
     """
     y = np.asarray(state, dtype=float)
-    heading = float(y[3])
+    x0, y0, z0, heading, pitch, roll = y[CHASSIS_ROWS]
     turn = rotation_of(("z", -heading))
-    still = [y[2], y[4], y[5]]
-    for k in range(len(ENDS)):
-        place = 6 + 6 * k
-        away = turn @ np.array([y[place] - y[0], y[place + 1] - y[1], 0.0])
-        still += [away[0], away[1], y[place + 2], y[place + 3] - heading, y[place + 4], y[place + 5]]
-    return space_pose(numbers, np.array(still + [0.0] * 11), blocks)
+    still = np.zeros(UNKNOWN_COUNT)
+    still[CHASSIS_POSE] = z0, pitch, roll
+    for rows, pose in zip(AXLE_ROWS, AXLE_POSES, strict=True):
+        ahead, aside, height, turned, *leaning = y[rows]
+        away = turn @ np.array([ahead - x0, aside - y0, 0.0])
+        still[pose] = away[0], away[1], height, turned - heading, *leaning
+    return space_pose(numbers, still, blocks)

@@ -13,16 +13,37 @@ import numpy as np
 
 from noseload.model.crawl.rolling import load_factor
 from noseload.model.generated.scalar_space_steady import axle_steady
-from noseload.model.generated.space_motion_order import STEADY_ENTRY_COLUMNS, STEADY_NUMBERS, STEADY_ROWS
+from noseload.model.generated.space_motion_order import ROWS, STEADY_ENTRY_COLUMNS, STEADY_NUMBERS, STEADY_ROWS
 from noseload.model.parameters import ENDS
 
 from .equilibrium import EQUATIONS, UNKNOWNS, SpaceEquilibrium
 from .motion_parameters import MotionNumbers
-from .vehicle_motion import SIZE
+from .rows import (
+    AXLE_BALANCES,
+    AXLE_POSES,
+    AXLE_ROWS,
+    AXLE_TENSIONS,
+    BODY_ANGLE_RATES,
+    BODY_PLACES,
+    BODY_VELOCITIES,
+    CHASSIS_BALANCES,
+    CHASSIS_POSE,
+    CHASSIS_ROWS,
+    FORCE_BALANCES,
+    MOTOR,
+    POSE_ROLLS,
+    ROD_LENGTHS,
+    SIDE,
+    SIZE,
+    TENSION_ROWS,
+)
+from .rows import SPINS as STATE_SPINS
 
-SPEED, SIDE_SPEED, YAW_RATE, SPINS = 23, 24, 25, (26, 27)
-N = 28
-_ROWS, _TORQUE = 16, 16
+SPEED = TENSION_ROWS.stop
+SIDE_SPEED, YAW_RATE, SPINS = SPEED + 1, SPEED + 2, (SPEED + 3, SPEED + 4)
+N = SPINS[-1] + 1
+_BALANCES, _JACOBIAN, _LOADS = (ROWS["axle_steady"][part] for part in ("balances", "jacobian", "loads"))
+_TORQUE = ROWS["axle_steady"]["wheel_torque"].start
 LARGEST_SATURATION = 0.999999
 """Share of the grip that a starting guess may use."""
 SPEED_STEP, YAW_STEP, SPIN_STEP = 0.1, 0.5, 2.0
@@ -33,11 +54,9 @@ def _places() -> tuple:
     """Rows of an axle kernel, and for each Jacobian entry its flat place (or the torque's column)."""
     rows_of, columns_of, found = np.array(STEADY_ROWS), np.array(STEADY_ENTRY_COLUMNS), []
     for k in range(len(ENDS)):
-        rows = np.concatenate([np.arange(6), 6 + 6 * k + np.arange(6), 18 + 4 * k + np.arange(4)])
+        rows = np.r_[CHASSIS_BALANCES, AXLE_BALANCES[k], ROD_LENGTHS[k]]
         # Column N of the wide matrix is the travel speed.
-        columns = np.concatenate(
-            [np.arange(3), 3 + 6 * k + np.arange(6), 15 + 4 * k + np.arange(4), [SPINS[k], SIDE_SPEED, YAW_RATE, N]]
-        )
+        columns = np.r_[CHASSIS_POSE, AXLE_POSES[k], AXLE_TENSIONS[k], SPINS[k], SIDE_SPEED, YAW_RATE, N]
         balance = np.flatnonzero(rows_of < _TORQUE)
         torque = np.flatnonzero(rows_of == _TORQUE)
         flat = rows[rows_of[balance]] * (N + 1) + columns[columns_of[balance]]
@@ -105,9 +124,9 @@ class SpaceSteady:
         _, travel = self._speeds(y)
         return [
             axle_steady(
-                y[:3],
-                y[3 + 6 * k : 9 + 6 * k],
-                y[15 + 4 * k : 19 + 4 * k],
+                y[CHASSIS_POSE],
+                y[AXLE_POSES[k]],
+                y[AXLE_TENSIONS[k]],
                 (y[SPINS[k]], y[SIDE_SPEED], y[YAW_RATE], travel),
                 self.grip_factor,
                 self.crawl.blocks[2 * k : 2 * k + 2],
@@ -125,15 +144,15 @@ class SpaceSteady:
             return np.full(N, np.nan), np.full((N, N + 1), np.nan)
         flat, speed = wide.reshape(-1), self._speeds(state)[0]
         for k, (rows, balance, places, torque, columns) in enumerate(_PLACES):
-            out, axle, row = np.array(outputs[k]), self.numbers.axles[k], 26 + k
-            entries = out[_ROWS + 1 :]
-            residual[rows] += out[:_ROWS]
+            out, axle, row = np.array(outputs[k]), self.numbers.axles[k], len(EQUATIONS) + k
+            entries, roll = out[_JACOBIAN], POSE_ROLLS[1 + k]
+            residual[rows] += out[_BALANCES]
             np.add.at(flat, places, entries[balance])
             if axle["driven"]:
-                rise, lean = sin(state[3 + 6 * k + 4]), cos(state[3 + 6 * k + 4])
+                rise, lean = sin(state[roll]), cos(state[roll])
                 residual[row] = state[SPINS[k]] - state[YAW_RATE] * rise - axle["motor_ratio"] * speed
                 wide[row, SPINS[k]], wide[row, YAW_RATE] = 1.0, -rise
-                wide[row, 3 + 6 * k + 4] = -state[YAW_RATE] * lean
+                wide[row, roll] = -state[YAW_RATE] * lean
                 if self.motor_speed is None:
                     wide[row, SPEED] = -axle["motor_ratio"]
             else:
@@ -143,11 +162,10 @@ class SpaceSteady:
             wide[:, SPEED] = wide[:, N]
         pull, slope = self.crawl.gravity(parameter)
         wide[:, N] = 0.0
-        for k, mass in enumerate(self.numbers.masses):
-            for axis in range(3):
-                weight = mass * self.numbers.chassis["gravity"]
-                residual[6 * k + axis] += weight * pull[axis]
-                wide[6 * k + axis, N] = weight * slope[axis]
+        for rows, mass in zip(FORCE_BALANCES, self.numbers.masses, strict=True):
+            weight = mass * self.numbers.chassis["gravity"]
+            residual[rows] += weight * np.array(pull)
+            wide[rows, N] = weight * np.array(slope)
         return residual, wide
 
     def accept(self, state: np.ndarray, parameter: float) -> str | None:
@@ -169,7 +187,7 @@ class SpaceSteady:
         motor_speed, travel = self.motor_speed, self.travel
         for k, axle in enumerate(self.numbers.axles):
             used = axle["driven"] * uses[k] / self.grip_factor if self.grip_factor > 0.0 else np.inf
-            beside = float(crawl_state[24 + k]) / max(axle["grip"] * self.grip_factor, 1e-12)
+            beside = float(crawl_state[SIDE[k]]) / max(axle["grip"] * self.grip_factor, 1e-12)
             share = max(share, (used**2 + beside**2) ** 0.5)
             bounded = min(max(used, -LARGEST_SATURATION), LARGEST_SATURATION)
             pressed = 0.5 * self._depth(crawl_state, k)
@@ -207,20 +225,21 @@ class SpaceSteady:
 
     def loads(self, state: np.ndarray) -> list[float]:
         """Loads of the four wheels, N."""
-        return [float(load) for out in self.outputs(state) for load in out[-2:]]
+        return [float(load) for out in self.outputs(state) for load in out[_LOADS]]
 
     def motion_state(self, state: Any) -> np.ndarray:
         """State of `noseload.model.space.vehicle_motion` (47) in this steady motion; the chassis starts at x = y = 0."""
         speed, travel = self._speeds(state)
         whole = np.zeros(SIZE)
-        z, pitch, roll = state[:3]
-        whole[:6] = 0.0, 0.0, z, 0.0, pitch, roll
-        whole[6:18] = state[3:15]
-        whole[36:39] = state[SPINS[0]], state[SPINS[1]], speed
+        z, pitch, roll = state[CHASSIS_POSE]
+        whole[CHASSIS_ROWS] = 0.0, 0.0, z, 0.0, pitch, roll
         turn = float(state[YAW_RATE])
-        for k in range(3):
-            x, y = whole[6 * k : 6 * k + 2]
-            whole[18 + 6 * k : 20 + 6 * k] = travel - turn * y, float(state[SIDE_SPEED]) + turn * x
+        for k, (rows, pose) in enumerate(zip(AXLE_ROWS, AXLE_POSES, strict=True)):
+            whole[rows], whole[STATE_SPINS[k]] = state[pose], state[SPINS[k]]
+        whole[MOTOR] = speed
+        for place, velocity, turning in zip(BODY_PLACES, BODY_VELOCITIES, BODY_ANGLE_RATES, strict=True):
+            x, y, _ = whole[place]
+            whole[velocity] = travel - turn * y, float(state[SIDE_SPEED]) + turn * x, 0.0
             # A turn about the upright changes the heading alone.
-            whole[21 + 6 * k] = turn
+            whole[turning] = turn, 0.0, 0.0
         return whole

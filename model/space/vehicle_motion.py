@@ -5,20 +5,20 @@ at the wheels (3), running integrals of power (8), J. The object satisfies the `
 solvers by its shape, as the side view's `noseload.model.motion.vehicle_motion` does.
 """
 
-from math import cos, inf, radians, sin
+from math import cos, radians, sin
 
 import numpy as np
 
 from noseload.model.generated.scalar_space_motion import axle_follows, axle_moves, axle_switches, chassis_moves
-from noseload.model.generated.space_motion_order import AXLE_PLACE, CARRIED, CHASSIS_PLACE
-from noseload.model.motion.programs import Program
+from noseload.model.generated.space_motion_order import AXLE_PLACE, CHASSIS_PLACE, ROWS
+from noseload.model.motion.programs import Program, UnderInputs
 from noseload.model.motion.rows import ENERGIES
 from noseload.model.motion.vehicle_motion import (
-    ENERGY_FLOOR,
     FLIP_PITCH,
     SINK_SCALE,
     TOUCH_DEPTH,
     TURN_SCALE,
+    book_residual,
     brake_stride,
     contact_switch,
     shock_switches,
@@ -27,16 +27,32 @@ from noseload.model.parameters import ENDS
 
 from .constraints import Constraints
 from .jacobian import motion_slopes
-from .motion_energy import CARRIED_FROM, observe_motion, observe_wheels, stored_energy
+from .motion_energy import observe_motion, observe_wheels, stored_energy
 from .motion_parameters import MotionNumbers
 from .parameters import SIDES, WHEELS
+from .rows import (
+    AXLE_HEIGHTS,
+    AXLE_RATES,
+    AXLE_ROLLS,
+    AXLE_ROWS,
+    BODY_PLACES,
+    CHASSIS_RATES,
+    CHASSIS_ROWS,
+    COORDINATE_COUNT,
+    COORDINATE_ROWS,
+    ENERGY_ROWS,
+    MOTOR,
+    MOVING,
+    PITCH,
+    RATE_ROWS,
+    ROLL,
+    SIZE,
+    SPEED_ROWS,
+    SPINS,
+)
 
 COORDINATES = (*CHASSIS_PLACE, *(f"{end}_{name.removeprefix('axle_')}" for end in ENDS for name in AXLE_PLACE))
 SPEEDS = (*(f"{name}_rate" for name in COORDINATES), "rear_spin", "front_spin", "motor_speed")
-COORDINATE_ROWS, SPEED_ROWS, ENERGY_ROWS = slice(0, 18), slice(18, 39), slice(39, 39 + len(ENERGIES))
-SIZE = 39 + len(ENERGIES)
-HEADING, PITCH, ROLL = 3, 4, 5
-"""Places of the chassis' angles in the state."""
 ROLLED_OVER = radians(90.0)
 """Roll of the chassis relative to the slope at which the vehicle has rolled over, rad."""
 ROLL_SCALE = 3.0
@@ -51,20 +67,23 @@ _STOPS = tuple(
 _COILS = tuple((f"{wheel}_coil_loose", f"{wheel}_coil_taut") for wheel in WHEELS)
 _OVERS = (("flips_back", None), ("flips_forward", None), ("rolls_over", None))
 _KINKS = ((None, None),) * 8
-_JOINED, _PUSHED, _LOST, _KEPT = (
-    slice(0, 28),
-    slice(28, 35),
-    slice(35, CARRIED_FROM),
-    slice(CARRIED_FROM, CARRIED_FROM + len(CARRIED)),
+_JOINED, _PUSHED, _LOST, _KEPT, _LOCATED, _SLOPES, _SLIPS, _TURNS = (
+    ROWS["axle_moves"][part]
+    for part in ("joined", "pushed", "lost", "carried", "located", "slip_slopes", "slip_rows", "chassis_turns")
 )
-_LOADS = slice(_KEPT.stop, _KEPT.stop + 2)
-_LOCATED = slice(_LOADS.stop, _LOADS.stop + 12)
-_SLOPES = slice(_LOCATED.stop, _LOCATED.stop + 4)
-_SLIPS = slice(_SLOPES.stop, _SLOPES.stop + 24)
-_TURNS = slice(_SLIPS.stop, _SLIPS.stop + 15)
+_PARTS, _ANGLES = (ROWS["chassis_moves"][part] for part in ("accelerations", "angles"))
+_POWER, _BRAKE_LOSS, _BRAKE_SLOPE = (
+    ROWS["chassis_moves"][part].start for part in ("motor_power", "brake_loss", "brake_slope")
+)
+_FOLLOWED, _SPIN = ROWS["axle_follows"]["coordinates"], ROWS["axle_follows"]["spin"].start
+_MULTIPLIERS = slice(ROWS["axle_follows"]["tensions"].start, ROWS["axle_follows"]["wheel_torque"].stop)
+_DEPTHS, _RAW, _DROOPS, _BUMPS, _COIL_GAPS, _SHOCK_RATES = ROWS["axle_switches"].values()
+(_REAR, _FRONT), (_REAR_RATES, _FRONT_RATES), (_REAR_SPIN, _FRONT_SPIN) = AXLE_ROWS, AXLE_RATES, SPINS
+_ALONG, _MOTOR = BODY_PLACES[0], _PARTS.stop - 1
+"""Of the chassis' and the motor's accelerations."""
 
 
-class SpaceMotion:
+class SpaceMotion(UnderInputs):
     """One vehicle moving on one slope under given inputs.
 
     Parameters
@@ -80,9 +99,9 @@ class SpaceMotion:
     """
 
     size = SIZE
-    coordinate_count = 18
+    coordinate_count = COORDINATE_COUNT
     state_names = (*COORDINATES, *SPEEDS, *(f"{name}_energy" for name in ENERGIES))
-    error_weights = np.repeat([1.0, 0.0], [39, len(ENERGIES)])
+    error_weights = np.repeat([1.0, 0.0], [MOVING, SIZE - MOVING])
     switch_names = _CONTACTS + _STOPS + _OVERS + _KINKS + _COILS
     """(name where it rises through zero, name where it falls); None is not reported."""
     terminal = (False,) * 12 + (True,) * 3 + (False,) * 12
@@ -106,9 +125,6 @@ class SpaceMotion:
         self.weight, self.wheelbase = numbers.weight, numbers.wheelbase
         self.blocks = tuple(float(block) for block in blocks)
         self.gravity = gravity_of(numbers.chassis["gravity"], self.grade, self.heading)
-        self.throttle = throttle
-        self.grip_factor = grip_factor if grip_factor is not None else Program.constant(1.0, "grip program")
-        self.brake_torque = brake_torque if brake_torque is not None else Program.constant(0.0, "brake program")
         self.scales = state_scales(numbers)
         self.watched = load_errors(numbers)
         self.constraints = Constraints(numbers)
@@ -118,48 +134,41 @@ class SpaceMotion:
             (float(axle["stop_stiffness"]), float(axle["stop_damping"])) for axle in numbers.axles for _ in SIDES
         )
         self._located: tuple = (None, (), ())
-        self.enter(0.0, inf)
+        super().__init__(throttle, grip_factor, brake_torque)
 
-    # inputs ------------------------------------------------------------------------------
-
-    def corners(self) -> tuple:
-        """Times at which an input has a corner or a jump, s, in order."""
-        programs = (self.throttle, self.grip_factor, self.brake_torque)
-        return tuple(sorted({t for program in programs for t in program.corners()}))
-
-    def enter(self, start: float, end: float) -> None:
-        """Take the inputs from the piece between two neighbouring corners, so that jumps are one-sided."""
-        end = min(end, start + 1e6)
-        self._start = float(start)
-        self._pieces = tuple(
-            float(x)
-            for program in (self.throttle, self.grip_factor, self.brake_torque)
-            for x in program.piece(start, end)
-        )
-
-    def controls(self, time: float) -> tuple[float, float, float]:
-        """Throttle, grip factor and brake torque (N m) within the entered piece."""
-        u, du, m, dm, b, db = self._pieces
-        past = float(time) - self._start
-        return u + du * past, m + dm * past, b + db * past
+    controls = UnderInputs.inputs
 
     # what solvers call -------------------------------------------------------------------
 
     def _solved(self, time: float, y: list[float]) -> tuple[tuple[float, ...], ...]:
         """Outputs of both axles, of the chassis, and what follows, for a state as a list."""
         throttle, grip, brake = self.controls(time)
-        chassis, speeds, gravity = y[0:6], y[18:24], self.gravity
+        chassis, speeds, gravity = y[CHASSIS_ROWS], y[CHASSIS_RATES], self.gravity
         try:
             rear = axle_moves(
-                chassis, speeds, y[6:12], y[24:30], (y[36], grip), self.blocks[:2], gravity, self._axles[0]
+                chassis,
+                speeds,
+                y[_REAR],
+                y[_REAR_RATES],
+                (y[_REAR_SPIN], grip),
+                self.blocks[:2],
+                gravity,
+                self._axles[0],
             )
             front = axle_moves(
-                chassis, speeds, y[12:18], y[30:36], (y[37], grip), self.blocks[2:], gravity, self._axles[1]
+                chassis,
+                speeds,
+                y[_FRONT],
+                y[_FRONT_RATES],
+                (y[_FRONT_SPIN], grip),
+                self.blocks[2:],
+                gravity,
+                self._axles[1],
             )
             moved = chassis_moves(
                 chassis,
                 speeds,
-                (y[38], throttle, brake),
+                (y[MOTOR], throttle, brake),
                 gravity,
                 rear[_JOINED],
                 rear[_PUSHED],
@@ -167,9 +176,9 @@ class SpaceMotion:
                 front[_PUSHED],
                 self._chassis,
             )
-            parts = moved[:7]
-            behind = axle_follows(parts, rear[_KEPT], y[6:12], y[24:30], self._axles[0])
-            ahead = axle_follows(parts, front[_KEPT], y[12:18], y[30:36], self._axles[1])
+            parts = moved[_PARTS]
+            behind = axle_follows(parts, rear[_KEPT], y[_REAR], y[_REAR_RATES], self._axles[0])
+            ahead = axle_follows(parts, front[_KEPT], y[_FRONT], y[_FRONT_RATES], self._axles[1])
         except ValueError as trouble:
             raise FloatingPointError(f"the state is not finite: {trouble}") from None
         return rear, front, moved, behind, ahead
@@ -188,28 +197,28 @@ class SpaceMotion:
         rear, front, moved, *_ = solved
         self._located = state, rear[_LOCATED], front[_LOCATED]
         slopes = [*rear[_SLOPES], *front[_SLOPES]]
-        braked = moved[12] != 0.0
+        braked = moved[_BRAKE_SLOPE] != 0.0
         if braked:
-            slopes.append(moved[12])
+            slopes.append(moved[_BRAKE_SLOPE])
         kept = (*rear[_KEPT], *rear[_TURNS], *front[_KEPT], *front[_TURNS])
         rows, pulls = self.constraints.stiff_terms(y, kept, (*rear[_SLIPS], *front[_SLIPS]), braked)
         return np.array(_rates(y, *solved)), np.array(slopes), rows, pulls
 
     def stride(self, time: float, state: np.ndarray, new: np.ndarray) -> float:
         """As `brake_stride` of the motor's speed."""
-        return 0.0 if self.controls(time)[2] == 0.0 else brake_stride(float(state[38]), float(new[38]))
+        return 0.0 if self.controls(time)[2] == 0.0 else brake_stride(float(state[MOTOR]), float(new[MOTOR]))
 
     def jacobian(self, time: float, state: np.ndarray) -> np.ndarray:
         """Exact Jacobian of the rates, shape (47, 47); rows of the running integrals are left at zero."""
         y = state.tolist()
         rear, front, moved, behind, ahead = self._solved(time, y)
-        accelerations = (*moved[:3], *moved[7:10], *behind[:6], *ahead[:6], behind[6], ahead[6], moved[6])
+        accelerations = _accelerations(moved, behind, ahead)
         _, grip, brake = self.controls(time)
         parts = motion_slopes(
             self.numbers,
             y,
             accelerations,
-            (behind[7:12], ahead[7:12]),
+            (behind[_MULTIPLIERS], ahead[_MULTIPLIERS]),
             self.constraints.matrix((*rear[_KEPT], *rear[_TURNS], *front[_KEPT], *front[_TURNS])),
             grip,
             brake,
@@ -217,8 +226,8 @@ class SpaceMotion:
             self.gravity,
         )
         whole = np.zeros((SIZE, SIZE))
-        whole[np.arange(18), np.arange(18, 36)] = 1.0
-        whole[SPEED_ROWS, : ENERGY_ROWS.start] = parts
+        whole[COORDINATE_ROWS, RATE_ROWS] = np.eye(COORDINATE_COUNT)
+        whole[SPEED_ROWS, :MOVING] = parts
         return whole
 
     def project(self, time: float, state: np.ndarray) -> tuple[np.ndarray, float, float]:
@@ -233,14 +242,14 @@ class SpaceMotion:
             # Most states asked for are nodes, whose rates were found just before.
             rear, front = self._kinks(y)
         contact = [
-            contact_switch(out[side], out[2 + side], self._tyres[k])
+            contact_switch(depth, raw, self._tyres[k])
             for k, out in enumerate((rear, front))
-            for side in (0, 1)
+            for depth, raw in zip(out[_DEPTHS], out[_RAW], strict=True)
         ]
-        kinks = [out[side] - TOUCH_DEPTH for out in (rear, front) for side in (0, 1)]
+        kinks = [depth - TOUCH_DEPTH for out in (rear, front) for depth in out[_DEPTHS]]
         pitch, roll = -y[PITCH], abs(y[ROLL])
-        over = max(roll - ROLLED_OVER, abs(y[10]) - AXLE_ON_ITS_SIDE, abs(y[16]) - AXLE_ON_ITS_SIDE)
-        droops, bumps, rates = (rear[i : i + 2] + front[i : i + 2] for i in (4, 6, 10))
+        over = max(roll - ROLLED_OVER, *(abs(y[row]) - AXLE_ON_ITS_SIDE for row in AXLE_ROLLS))
+        droops, bumps, rates = (rear[rows] + front[rows] for rows in (_DROOPS, _BUMPS, _SHOCK_RATES))
         stops = shock_switches(droops, bumps, rates, self._stops)
         return (
             *contact,
@@ -250,8 +259,8 @@ class SpaceMotion:
             over,
             *kinks,
             *stops[8:],
-            *rear[8:10],
-            *front[8:10],
+            *rear[_COIL_GAPS],
+            *front[_COIL_GAPS],
         )
 
     def _kinks(self, y: list[float]) -> list[tuple[float, ...]]:
@@ -259,11 +268,11 @@ class SpaceMotion:
         try:
             return [
                 axle_switches(
-                    y[0:6],
-                    y[18:24],
-                    y[6 + 6 * k : 12 + 6 * k],
-                    y[24 + 6 * k : 30 + 6 * k],
-                    (y[36 + k], 1.0),
+                    y[CHASSIS_ROWS],
+                    y[CHASSIS_RATES],
+                    y[AXLE_ROWS[k]],
+                    y[AXLE_RATES[k]],
+                    (y[SPINS[k]], 1.0),
                     self.blocks[2 * k : 2 * k + 2],
                     self.gravity,
                     self._axles[k],
@@ -320,11 +329,7 @@ class SpaceMotion:
             As in the side view.
         """
         stored = stored_energy(self.numbers, self.gravity, states, seen)
-        change = stored - stored[0]
-        integrals = states[ENERGY_ROWS] - states[ENERGY_ROWS, :1]
-        lost = integrals[1:-1].sum(axis=0)
-        scale = integrals[-1, -1] + lost[-1] + np.abs(change).max()
-        return integrals[0] - change - lost, max(scale, ENERGY_FLOOR * self.weight * self.wheelbase)
+        return book_residual(states[ENERGY_ROWS], stored, self.weight * self.wheelbase)
 
 
 def gravity_of(strength: float, grade: float, heading: float) -> tuple[float, float, float]:
@@ -342,19 +347,20 @@ def _rates(
     ahead: tuple[float, ...],
 ) -> tuple[float, ...]:
     lost = [a + b for a, b in zip(rear[_LOST], front[_LOST], strict=True)]
+    power = moved[_POWER]
+    return (*y[RATE_ROWS], *_accelerations(moved, behind, ahead), power, moved[_BRAKE_LOSS], *lost, abs(power))
+
+
+def _accelerations(moved: tuple[float, ...], behind: tuple[float, ...], ahead: tuple[float, ...]) -> tuple[float, ...]:
+    """Of coordinates, spins and motor (21)."""
     return (
-        *y[18:36],
-        *moved[:3],
-        *moved[7:10],
-        *behind[:6],
-        *ahead[:6],
-        behind[6],
-        ahead[6],
-        moved[6],
-        moved[10],
-        moved[11],
-        *lost,
-        abs(moved[10]),
+        *moved[_ALONG],
+        *moved[_ANGLES],
+        *behind[_FOLLOWED],
+        *ahead[_FOLLOWED],
+        behind[_SPIN],
+        ahead[_SPIN],
+        moved[_MOTOR],
     )
 
 
@@ -364,25 +370,25 @@ def state_scales(numbers: MotionNumbers) -> np.ndarray:
     speed = (numbers.chassis["gravity"] * length) ** 0.5
     place, fast = ([length] * 3 + [1.0] * 3) * 3, ([speed] * 3 + [speed / length] * 3) * 3
     for k, axle in enumerate(numbers.axles):
-        stiffness, height, roll = 2.0 * axle["tyre_stiffness"], 8 + 6 * k, 10 + 6 * k
+        stiffness, height, roll = 2.0 * axle["tyre_stiffness"], AXLE_HEIGHTS[k], AXLE_ROLLS[k]
         half = axle["half_track"]
         place[height] = min(length, SINK_SCALE * numbers.weight / stiffness)
         place[roll] = min(1.0, SINK_SCALE * numbers.weight / (stiffness * half))
         fast[height] = min(speed, numbers.weight / (stiffness * axle["mass"]) ** 0.5)
         fast[roll] = ROLL_SCALE * numbers.weight / (stiffness * axle["roll_inertia"]) ** 0.5
-        fast[9 + 6 * k] *= TURN_SCALE
-        fast[11 + 6 * k] *= TURN_SCALE
-    return np.array(place + fast + [speed / length * TURN_SCALE] * 3 + [numbers.weight * length] * len(ENERGIES))
+        fast[roll - 1] *= TURN_SCALE
+        fast[roll + 1] *= TURN_SCALE
+    return np.array(place + fast + [speed / length * TURN_SCALE] * 3 + [numbers.weight * length] * (SIZE - MOVING))
 
 
 def load_errors(numbers: MotionNumbers) -> np.ndarray:
     """What an error of an axle's height and roll, and of their rates, does to its wheels' loads, as in the side view, (8, 47)."""
     forms = np.zeros((8, SIZE))
     for wheel in range(4):
-        axle, height, roll = numbers.axles[wheel // 2], 8 + 6 * (wheel // 2), 10 + 6 * (wheel // 2)
+        axle, height, roll = numbers.axles[wheel // 2], AXLE_HEIGHTS[wheel // 2], AXLE_ROLLS[wheel // 2]
         stiffness, side = axle["tyre_stiffness"] / numbers.weight, 1.0 - 2.0 * (wheel % 2)
         forms[wheel, height], forms[wheel, roll] = stiffness, side * stiffness * axle["half_track"]
         swing = (0.5 * stiffness / numbers.weight) ** 0.5
-        forms[4 + wheel, 18 + height] = swing * axle["mass"] ** 0.5
-        forms[4 + wheel, 18 + roll] = side * swing * axle["roll_inertia"] ** 0.5
+        forms[4 + wheel, COORDINATE_COUNT + height] = swing * axle["mass"] ** 0.5
+        forms[4 + wheel, COORDINATE_COUNT + roll] = side * swing * axle["roll_inertia"] ** 0.5
     return forms

@@ -33,6 +33,8 @@ LEAST_LOAD = sp.Rational(1, 1000)
 
 END_NAMES = ("rear", "front")
 LOSSES = ("damper", "stop", "tyre", "slip", "rolling")
+POWERS = ("motor", "brake", *LOSSES)
+"""What the kernels of motion give beside the speed rates, W: work of motor and drag brake, losses."""
 
 
 class positive_part(sp.Function):

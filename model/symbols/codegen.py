@@ -119,8 +119,13 @@ class Kernel:
 
     def rows(self) -> dict[str, tuple[int, int]]:
         """First output of each part, and the one after its last."""
-        ends = list(accumulate((size for _, size in self.groups), initial=0))
-        return {part: bounds for (part, _), bounds in zip(self.groups, pairwise(ends), strict=True)}
+        return rows_of(dict(self.groups))
+
+
+def rows_of(sizes: Mapping[str, int]) -> dict[str, tuple[int, int]]:
+    """First row of each of the parts that follow one another, and the one after its last."""
+    ends = list(accumulate(sizes.values(), initial=0))
+    return dict(zip(sizes, pairwise(ends), strict=True))
 
 
 class _Graph:

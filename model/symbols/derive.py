@@ -11,7 +11,16 @@ from typing import TYPE_CHECKING
 
 import sympy as sp
 
-from .assembly import END_NAMES, LOSSES, assemble, parameter, quasi_static_traction, slipping_traction, steady_traction
+from .assembly import (
+    END_NAMES,
+    LOSSES,
+    POWERS,
+    assemble,
+    parameter,
+    quasi_static_traction,
+    slipping_traction,
+    steady_traction,
+)
 from .codegen import Kernel, Tape
 from .derive_space import space_modules
 from .modules import array_module, scalar_module
@@ -39,8 +48,6 @@ CREEP_OUTPUTS = (
     "rear_shock_length",
     "front_shock_length",
 )
-POWERS = ("motor", "brake", *LOSSES)
-"""What `rates` gives beside the speed rates, W: work of motor and drag brake, losses."""
 SWITCHED = ("tyre_depth", "raw_load", "droop_depth", "bump_depth", "coil_gap")
 """What tells contact, stops and loose coils apart, each rear and front."""
 LOCATED = (*SWITCHED, "shock_rate")
@@ -393,7 +400,12 @@ def generated_modules() -> dict[str, str]:
     kernels, parameters = derive_kernels()
     by_name = {kernel.name: kernel for kernel in kernels}
     texts = {
-        "parameter_order.py": order_module(statics_of(parameters), _names(), kernels),
+        "parameter_order.py": order_module(
+            "the kernels' numbers",
+            {"STATIC_PARAMETERS": tuple(s.name for s in statics_of(parameters))} | _names(),
+            kernels,
+            joined={"PARAMETERS": ("STATIC_PARAMETERS", "MOBILITY")},
+        ),
         "vehicle_numbers.py": records_module([s.name for s in statics_of(parameters)], END_NAMES, _place_of),
     }
     texts["kernels.js"] = script_module(by_name, parameters, POWERS)

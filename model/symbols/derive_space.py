@@ -1,7 +1,9 @@
 """Kernels of the vehicle in space: one axle at rest, called for the rear and for the front."""
 
+from .assembly import END_NAMES
 from .codegen import Kernel
-from .modules import array_module, fill, scalar_module
+from .modules import array_module, scalar_module
+from .orders import order_module
 from .script import space_script
 from .space_assembly import AXLE, CHASSIS, RODS, SIDES, TENSIONS, USES, assemble_axle, symbols
 
@@ -55,18 +57,18 @@ def derive_space_kernels() -> tuple[list[Kernel], list[tuple[int, int]]]:
         ("numbers", symbols(AXLE_NUMBERS)),
     )
     slopes = [balance.slopes[i][wanted[j]] for i, j in entries]
-    axle = Kernel(
+    axle = Kernel.of(
         "axle",
         f"Forces and moments on chassis and axle (12), rod residuals (4); Jacobian at ENTRY_ROWS and ENTRY_COLUMNS ({len(slopes)}).",
         arguments,
-        (*balance.rows, *slopes),
+        {"balances": balance.rows, "jacobian": slopes},
         tape,
     )
-    residual = Kernel(
+    residual = Kernel.of(
         "axle_residual",
         "Forces and moments on chassis and axle (12), rod residuals (4).",
         arguments,
-        tuple(balance.rows),
+        {"balances": balance.rows},
         tape,
     )
     observed = Kernel(
@@ -77,6 +79,18 @@ def derive_space_kernels() -> tuple[list[Kernel], list[tuple[int, int]]]:
         tape,
     )
     return [axle, residual, observed], entries
+
+
+UNKNOWN_PARTS = (
+    {"chassis": len(CHASSIS)}
+    | {end: len(AXLE) for end in END_NAMES}
+    | {f"{end}_tensions": len(TENSIONS) for end in END_NAMES}
+    | {"slip": 1}
+    | {f"{end}_side": 1 for end in END_NAMES}
+)
+"""Unknowns of a whole vehicle at rest: parts and their sizes."""
+EQUATION_PARTS = {body: 6 for body in ("chassis", *END_NAMES)} | {f"{end}_rods": len(RODS) for end in END_NAMES}
+"""Its equations: forces (3) and moments (3) on each body, lengths of the rods."""
 
 
 def _orders(entries: list[tuple[int, int]]) -> dict[str, tuple]:
@@ -93,25 +107,14 @@ def _orders(entries: list[tuple[int, int]]) -> dict[str, tuple]:
     }
 
 
-def _order_module(entries: list[tuple[int, int]]) -> str:
-    """Text of the module that tells the order of numbers."""
-    groups = _orders(entries)
-    lines = [
-        '"""Order of the numbers in space. Written by `python -m noseload.model.symbols.derive`; do not edit."""',
-        "",
-    ]
-    for name, group in groups.items():
-        lines += [f"{name} = (", *fill(repr(group)[1:-1] + ",", indent="    "), ")"]
-    return "\n".join(lines) + "\n"
-
-
 def space_modules() -> dict[str, str]:
     """Text of every generated module of the vehicle in space by file name."""
     kernels, entries = derive_space_kernels()
     single = [kernel for kernel in kernels if kernel.name not in ARRAY_ONLY]
+    vectors = {"UNKNOWN_ROWS": UNKNOWN_PARTS, "EQUATION_ROWS": EQUATION_PARTS}
     return {
-        "space_order.py": _order_module(entries),
+        "space_order.py": order_module("the numbers in space", _orders(entries), single, vectors=vectors),
         "scalar_space.py": scalar_module("space", single),
         "array_space.py": array_module("space", kernels),
-        "kernels_space.js": space_script(single, _orders(entries)),
+        "kernels_space.js": space_script(single, _orders(entries), vectors),
     }

@@ -15,24 +15,19 @@ from .assembly import parameter, positive_part, tanh, tanh_slope
 from .codegen import Kernel
 from .derive_space_motion import (
     CARRIED,
-    CHASSIS_INERTIAS,
-    CHASSIS_NUMBERS,
     MOTOR,
     MOVING_NUMBERS,
-    P_NAMES,
     PARTS,
-    S_NAMES,
     SWITCHED,
+    JoinedChassis,
     axle_arguments,
     behind,
-    joined_entry,
     of_two,
 )
 from .space_assembly import AXLE, SIDES, symbols
 from .space_elimination import COLUMNS, ROWS, EliminatedAxle, LoneBody
 from .space_mechanism import ZERO
-from .space_moving import AXLE_SPEEDS, CHASSIS_PLACE, CHASSIS_SPEEDS, GRAVITY
-from .vectors import backward, cholesky, forward
+from .space_moving import AXLE_SPEEDS
 
 if TYPE_CHECKING:
     from sympy import Expr
@@ -93,72 +88,45 @@ def _first_axle() -> list[Kernel]:
         pushes += [tape.assign(part) for part in push]
         by_angles = [axle.vectors.dot(tuple(row[2:5]), axis) for axis in axes]
         turned += [*row[:2], *by_angles, row[5]]
-    switched = [tape.assign(seen[f"{side}_{name}"]) for name in SWITCHED for side in SIDES]
-    outputs = (
-        *axle.joined,
-        *pushed,
-        *axle.row_parts(),
-        *free,
-        *force,
-        *(seen[f"{side}_load"] for side in SIDES),
-        *switched,
-        *pushes,
-        *(part for row in rows for part in row),
-        *frees,
-        *turned,
-    )
+    lean = {"joined": axle.joined, "pushed": pushed, "carried": [*axle.row_parts(), *free, *force]}
+    outputs = lean | {
+        "loads": [seen[f"{side}_load"] for side in SIDES],
+        "switched": [tape.assign(seen[f"{side}_{name}"]) for name in SWITCHED for side in SIDES],
+        "slip_pushed": pushes,
+        "slips": [*(part for row in rows for part in row), *frees],
+        "slip_turns": turned,
+    }
     text = (
         "S (28), p (7), CARRIED; loads (2), switch values (8); pushes of the stiff rows (2 x 7), SLIP_ROWS, SLIP_FREE; those "
         "rows on the rates of x, y, heading, roll, pitch and on the spin (2 x 6)."
     )
-    lean = (*axle.joined, *pushed, *axle.row_parts(), *free, *force)
     return [
-        Kernel("axle_first", text, axle_arguments(), outputs, tape),
-        Kernel("axle_second", "S (28), p (7), CARRIED.", axle_arguments(), lean, tape),
+        Kernel.of("axle_first", text, axle_arguments(), outputs, tape),
+        Kernel.of("axle_second", "S (28), p (7), CARRIED.", axle_arguments(), lean, tape),
     ]
 
 
 def _first_chassis() -> Kernel:
     """Chassis and motor under the forces of the moment, and under each stiff row's."""
-    chassis = LoneBody("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
-    tape, vectors = chassis.tape, chassis.vectors
-    joined, pushed, slips = of_two(S_NAMES), of_two(P_NAMES), of_two(PUSHED)
-    inertia = chassis.inertia(CHASSIS_INERTIAS)
-    momentum = [vectors.dot([inertia[max(i, j)][min(i, j)] for j in range(3)], chassis.turning) for i in range(3)]
-    gyration = vectors.cross(chassis.turning, tuple(momentum))
+    whole, slips = JoinedChassis(), of_two(PUSHED)
+    chassis, tape = whole.body, whole.tape
     speed, throttle, brake_torque = symbols(MOTOR)
     stall, idle = parameter("stall_torque"), parameter("no_load_speed")
     turned = speed / parameter("brake_speed")
     torque = tape.assign(stall * (throttle - speed / idle) - brake_torque * tanh(turned))
     slope = tape.assign(stall / idle + brake_torque / parameter("brake_speed") * tanh_slope(turned))
-    factor = cholesky(tape, joined_entry(inertia, joined), COLUMNS)
-    own = [*(parameter("mass") * g for g in symbols(GRAVITY)), *(-part for part in gyration), torque]
-    right = [tape.assign(own[k] + pushed[0][k] + pushed[1][k]) for k in range(COLUMNS)]
-    found = backward(tape, factor, forward(tape, factor, right))
+    found = whole.accelerations(torque)
     outputs = [*found, *chassis.angle_rates(found[3:6]), slope]
     for end in slips:
         for k in range(STIFF):
-            moved = backward(tape, factor, forward(tape, factor, end[k * COLUMNS : (k + 1) * COLUMNS]))
+            moved = whole.moved_by(end[k * COLUMNS : (k + 1) * COLUMNS])
             outputs += [*moved, *chassis.angles(moved[3:6])]
-    moved = backward(tape, factor, forward(tape, factor, [ZERO] * 6 + [sp.Integer(1)]))
+    moved = whole.moved_by([ZERO] * 6 + [sp.Integer(1)])
     outputs += [*moved, *chassis.angles(moved[3:6])]
-    arguments = (
-        ("chassis", chassis.place),
-        ("chassis_speeds", chassis.rates),
-        ("motor", symbols(MOTOR)),
-        ("gravity", symbols(GRAVITY)),
-        ("rear_joined", joined[0]),
-        ("rear_pushed", pushed[0]),
-        ("rear_slips", slips[0]),
-        ("front_joined", joined[1]),
-        ("front_pushed", pushed[1]),
-        ("front_slips", slips[1]),
-        ("numbers", symbols(CHASSIS_NUMBERS)),
-    )
     text = (
         "Accelerations of PARTS (7) and angles (3), motor slope; then PARTS and angles under each stiff row (5 x 10)."
     )
-    return Kernel("chassis_first", text, arguments, tuple(outputs), tape)
+    return Kernel("chassis_first", text, whole.arguments(("slips", slips)), tuple(outputs), tape)
 
 
 def _first_follows() -> Kernel:

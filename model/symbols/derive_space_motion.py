@@ -11,11 +11,12 @@ bodies, constraints); here written anew.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import sympy as sp
 
-from .assembly import parameter, tanh, tanh_slope
+from .assembly import END_NAMES, parameter, tanh, tanh_slope
 from .codegen import Kernel
 from .space_assembly import AXLE, RODS, SIDES, symbols
 from .space_elimination import COLUMNS, PAIRS, ROWS, EliminatedAxle, LoneBody, inverse_turn
@@ -108,18 +109,19 @@ def _axle_kernels() -> list[Kernel]:
     moving, tape, seen = axle.moving, axle.tape, axle.moving.seen
     arguments = axle_arguments()
     free, pushed, force = axle.accelerated()
-    located = [tape.assign(seen[f"{side}_{name}"]) for name in LOCATED for side in SIDES]
+    switches = {name: [tape.assign(seen[f"{side}_{name}"]) for side in SIDES] for name in LOCATED}
+    located = [value for pair in switches.values() for value in pair]
     carried = [*axle.row_parts(), *free, *force]
-    moves = (
-        *axle.joined,
-        *pushed,
-        *moving.lost(),
-        *carried,
-        *(seen[f"{side}_load"] for side in SIDES),
-        *located,
-        *axle.stiff(),
-        *(part for row in moving.rows for part in row.chassis_turn),
-    )
+    moves = {
+        "joined": axle.joined,
+        "pushed": pushed,
+        "lost": moving.lost(),
+        "carried": carried,
+        "loads": [seen[f"{side}_load"] for side in SIDES],
+        "located": located,
+        **axle.stiff(),
+        "chassis_turns": [part for row in moving.rows for part in row.chassis_turn],
+    }
     text = (
         "S (28), p (7), losses (5, those of LOSSES), CARRIED; loads and what kinks are located by (2 + 12); slopes (4) and "
         "rows (4 x 6) of the slips; rows on the chassis' turning (5 x 3)."
@@ -127,8 +129,8 @@ def _axle_kernels() -> list[Kernel]:
     looks = "Depth, raw load, droop and bump depth, gap of a loose coil, rate of the shock, left and right each."
     shown = tuple(tape.assign(seen[name]) for name in SEEN_IN_MOTION)
     return [
-        Kernel("axle_moves", text, arguments, moves, tape),
-        Kernel("axle_switches", looks, arguments, tuple(located), tape),
+        Kernel.of("axle_moves", text, arguments, moves, tape),
+        Kernel.of("axle_switches", looks, arguments, switches, tape),
         Kernel("axle_moving_seen", "What SEEN_IN_MOTION names.", arguments, shown, tape),
     ]
 
@@ -148,18 +150,16 @@ def _projection_kernels() -> list[Kernel]:
         ("spins", symbols(("spin", "motor_speed"))),
         ("numbers", symbols(MOVING_NUMBERS)),
     )
-    outputs = (
-        *axle.joined,
-        *(tape.assign(part) for part in shoved),
-        *(tape.assign(part) for part in kicked),
-        *axle.row_parts(),
-        *shift,
-        *kick,
-        *residuals,
-        *drifts,
-    )
+    outputs = {
+        "joined": axle.joined,
+        "shoved": [tape.assign(part) for part in shoved],
+        "kicked": [tape.assign(part) for part in kicked],
+        "projected": [*axle.row_parts(), *shift, *kick],
+        "residuals": residuals,
+        "drifts": drifts,
+    }
     text = "S (28), p of places and of speeds (7 each), PROJECTED; residuals (4) and drifts (5)."
-    return [Kernel("axle_drifts", text, arguments, outputs, tape), _chassis_returns(), _axle_returns()]
+    return [Kernel.of("axle_drifts", text, arguments, outputs, tape), _chassis_returns(), _axle_returns()]
 
 
 def joined_entry(inertia: list[list[Expr]], joined: list[list[Expr]]) -> Callable:
@@ -216,7 +216,8 @@ def _chassis_returns() -> Kernel:
         ("numbers", symbols(CHASSIS_NUMBERS)),
     )
     text = "Moves and kicks of PARTS (7 each); chassis put back: coordinates (6), their rates (6), motor speed."
-    return Kernel("chassis_returns", text, arguments, (*moves, *kicks, *changed, motor), tape)
+    outputs = {"moves": [*moves, *kicks], "coordinates": changed[:6], "rates": changed[6:], "motor_speed": [motor]}
+    return Kernel.of("chassis_returns", text, arguments, outputs, tape)
 
 
 def _axle_returns() -> Kernel:
@@ -242,7 +243,8 @@ def _axle_returns() -> Kernel:
         ("numbers", symbols(MOVING_NUMBERS)),
     )
     text = "Axle put back: coordinates (6), their rates (6), spin."
-    return Kernel("axle_returns", text, arguments, (*changed, spin), tape)
+    outputs = {"coordinates": changed[:6], "rates": changed[6:], "spin": [spin]}
+    return Kernel.of("axle_returns", text, arguments, outputs, tape)
 
 
 def behind(
@@ -268,36 +270,64 @@ def behind(
     return (*along, *turned, spin), multipliers
 
 
+class JoinedChassis:
+    """Chassis and motor with the axles joined to them: 7 x 7, factorised."""
+
+    def __init__(self) -> None:
+        self.body = chassis = LoneBody("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
+        self.tape, self.joined, self.pushed = chassis.tape, of_two(S_NAMES), of_two(P_NAMES)
+        vectors, self.inertia = chassis.vectors, chassis.inertia(CHASSIS_INERTIAS)
+        rows = ([self.inertia[max(i, j)][min(i, j)] for j in range(3)] for i in range(3))
+        self.gyration = vectors.cross(chassis.turning, tuple(vectors.dot(row, chassis.turning) for row in rows))
+
+    @cached_property
+    def factor(self) -> list[list[Expr]]:
+        """Of the joined matrix."""
+        return cholesky(self.tape, joined_entry(self.inertia, self.joined), COLUMNS)
+
+    def moved_by(self, right: list[Expr]) -> list[Expr]:
+        """Accelerations of PARTS (7) under forces and moments on the chassis and a torque on the motor."""
+        return backward(self.tape, self.factor, forward(self.tape, self.factor, right))
+
+    def accelerations(self, torque: Expr) -> list[Expr]:
+        """Of PARTS under weight, gyration, pushes of the axles and a torque on the motor."""
+        own = [*(parameter("mass") * g for g in symbols(GRAVITY)), *(-part for part in self.gyration), torque]
+        factor, (rear, front) = self.factor, self.pushed
+        right = [self.tape.assign(own[k] + rear[k] + front[k]) for k in range(COLUMNS)]
+        return backward(self.tape, factor, forward(self.tape, factor, right))
+
+    def arguments(self, *of_axles: tuple[str, list[list[Expr]]]) -> tuple:
+        """Of a kernel: place and speeds, motor, gravity, what each axle hands on, numbers."""
+        named = [("joined", self.joined), ("pushed", self.pushed), *of_axles]
+        handed = ((f"{end}_{name}", of_both[k]) for k, end in enumerate(END_NAMES) for name, of_both in named)
+        return (
+            ("chassis", self.body.place),
+            ("chassis_speeds", self.body.rates),
+            ("motor", symbols(MOTOR)),
+            ("gravity", symbols(GRAVITY)),
+            *handed,
+            ("numbers", symbols(CHASSIS_NUMBERS)),
+        )
+
+
 def _chassis_kernel() -> Kernel:
     """Chassis and motor, the axles joined to them."""
-    chassis = LoneBody("chassis", CHASSIS_PLACE, CHASSIS_SPEEDS, "zyx")
-    tape, vectors, joined, pushed = chassis.tape, chassis.vectors, of_two(S_NAMES), of_two(P_NAMES)
-    inertia = chassis.inertia(CHASSIS_INERTIAS)
-    momentum = [vectors.dot([inertia[max(i, j)][min(i, j)] for j in range(3)], chassis.turning) for i in range(3)]
-    gyration = vectors.cross(chassis.turning, tuple(momentum))
+    whole = JoinedChassis()
+    chassis, tape = whole.body, whole.tape
     speed, throttle, brake_torque = symbols(MOTOR)
     motor = tape.assign(parameter("stall_torque") * (throttle - speed / parameter("no_load_speed")))
     brake = tape.assign(brake_torque * tanh(speed / parameter("brake_speed")))
     slope = tape.assign(brake_torque / parameter("brake_speed") * tanh_slope(speed / parameter("brake_speed")))
-    factor = cholesky(tape, joined_entry(inertia, joined), COLUMNS)
-    weight = [parameter("mass") * g for g in symbols(GRAVITY)]
-    own = [*weight, *(-part for part in gyration), motor - brake]
-    right = [tape.assign(own[k] + pushed[0][k] + pushed[1][k]) for k in range(COLUMNS)]
-    found = backward(tape, factor, forward(tape, factor, right))
-    outputs = (*found, *chassis.angle_rates(found[3:6]), tape.assign(motor * speed), tape.assign(brake * speed), slope)
-    arguments = (
-        ("chassis", chassis.place),
-        ("chassis_speeds", chassis.rates),
-        ("motor", symbols(MOTOR)),
-        ("gravity", symbols(GRAVITY)),
-        ("rear_joined", joined[0]),
-        ("rear_pushed", pushed[0]),
-        ("front_joined", joined[1]),
-        ("front_pushed", pushed[1]),
-        ("numbers", symbols(CHASSIS_NUMBERS)),
-    )
+    found = whole.accelerations(motor - brake)
+    outputs = {
+        "accelerations": found,
+        "angles": chassis.angle_rates(found[3:6]),
+        "motor_power": [tape.assign(motor * speed)],
+        "brake_loss": [tape.assign(brake * speed)],
+        "brake_slope": [slope],
+    }
     text = "Accelerations of PARTS (7), of heading, pitch and roll (3); motor power, brake loss, brake slope."
-    return Kernel("chassis_moves", text, arguments, outputs, tape)
+    return Kernel.of("chassis_moves", text, whole.arguments(), outputs, tape)
 
 
 def _follows_kernel() -> Kernel:
@@ -306,7 +336,12 @@ def _follows_kernel() -> Kernel:
     held, parts = dict(zip(CARRIED, symbols(CARRIED), strict=True)), symbols(PARTS)
     free, force = [held[f"free_{i}"] for i in range(ROWS)], [held[f"force_{k}"] for k in range(7)]
     moved, multipliers = behind(axle, held, parts, free, force)
-    outputs = (*moved[:3], *axle.angle_rates(moved[3:6]), moved[6], *multipliers)
+    outputs = {
+        "coordinates": [*moved[:3], *axle.angle_rates(moved[3:6])],
+        "spin": [moved[6]],
+        "tensions": multipliers[:-1],
+        "wheel_torque": multipliers[-1:],
+    }
     arguments = (
         ("accelerations", parts),
         ("carried", symbols(CARRIED)),
@@ -315,7 +350,7 @@ def _follows_kernel() -> Kernel:
         ("numbers", symbols(MOVING_NUMBERS)),
     )
     text = "Accelerations of the axle's coordinates (6) and spin, tensions (4), wheel torque."
-    return Kernel("axle_follows", text, arguments, outputs, axle.tape)
+    return Kernel.of("axle_follows", text, arguments, outputs, axle.tape)
 
 
 def derive_space_motion() -> list[Kernel]:

@@ -140,11 +140,14 @@ def derive_space_steady() -> tuple[Kernel, list[tuple[int, int]]]:
         ("blocks", symbols(BLOCKS)),
         ("numbers", symbols(STEADY_NUMBERS)),
     )
-    rows = (*balance.rows, seen["wheel_torque"])
-    loads = [seen[f"{side}_load"] for side in SIDES]
-    outputs = (*rows, *(table[i][j] for i, j in entries), *loads)
+    outputs = {
+        "balances": balance.rows,
+        "wheel_torque": [seen["wheel_torque"]],
+        "jacobian": [table[i][j] for i, j in entries],
+        "loads": [seen[f"{side}_load"] for side in SIDES],
+    }
     text = (
         "Forces and moments on chassis and axle (12), rod residuals (4), wheel torque; Jacobian at STEADY_ROWS and "
         "STEADY_ENTRY_COLUMNS; loads, left and right."
     )
-    return Kernel("axle_steady", text, arguments, outputs, mechanism.tape), entries
+    return Kernel.of("axle_steady", text, arguments, outputs, mechanism.tape), entries

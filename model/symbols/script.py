@@ -5,8 +5,9 @@ word that the language keeps for itself.
 """
 
 import json
+from collections.abc import Mapping
 
-from .codegen import Kernel, lower
+from .codegen import Kernel, lower, rows_of
 
 SCRIPT_KERNELS = ("creep", "creep_outputs", "steady", "rates", "stiff_rates", "observe", "switches", "project")
 """What a page needs: poses, loads and the motion; slopes by parameters and whole Jacobians stay in Python."""
@@ -98,9 +99,11 @@ _HEAD = "// Kernels. Written by `python -m noseload.model.symbols.derive`; do no
 _NAMES = "const{sin,cos,tan,tanh,cosh,exp,log,sqrt,abs,sign}=Math,P=x=>x>0?x:0,S=x=>x>0?1:0;\n"
 
 
-def space_script(kernels: list[Kernel], orders: dict[str, tuple]) -> str:
-    """Text of the script of the vehicle in space: `SPACE`, its functions and the orders of their numbers."""
-    lists = ",".join(f"{name}:{list(order)!r}" for name, order in orders.items()).replace("'", '"').replace(", ", ",")
+def space_script(kernels: list[Kernel], orders: dict[str, tuple], vectors: Mapping[str, Mapping[str, int]]) -> str:
+    """Text of the script of the vehicle in space: `SPACE`, its functions and the orders and rows of their numbers."""
+    rows: dict = {name: rows_of(sizes) for name, sizes in vectors.items()}
+    rows["ROWS"] = {kernel.name: kernel.rows() for kernel in kernels if kernel.groups}
+    lists = ",".join(f"{name}:{json.dumps(order, separators=(',', ':'))}" for name, order in (orders | rows).items())
     members = ",\n".join(print_script(kernel) for kernel in kernels)
     return f"{_HEAD}const SPACE=(()=>{{{_NAMES}return{{{lists},\n{members}}}}})();\n"
 

@@ -116,13 +116,13 @@ class EliminatedAxle:
             *self.moving.wheel_axis,
         ]
 
-    def stiff(self) -> list[Expr]:
+    def stiff(self) -> dict[str, list[Expr]]:
         """Slopes (4) and rows (4 x 6, without the part across the plane, which is zero) of the wheels' slips."""
         slips = self.moving.slips
-        return [
-            *(slope for slip in slips for slope in slip.slopes),
-            *(part for slip in slips for row in slip.rows for part in row),
-        ]
+        return {
+            "slip_slopes": [slope for slip in slips for slope in slip.slopes],
+            "slip_rows": [part for slip in slips for row in slip.rows for part in row],
+        }
 
 
 class LoneBody:

@@ -1,5 +1,6 @@
 """Generated modules of the vehicle moving in space."""
 
+from .assembly import END_NAMES, POWERS
 from .derive_space_batch import SLIP_FREE, SLIP_ROWS, derive_space_batch
 from .derive_space_motion import (
     CARRIED,
@@ -11,13 +12,24 @@ from .derive_space_motion import (
     derive_space_motion,
 )
 from .derive_space_slopes import STEADY_NUMBERS, derive_space_steady, derive_space_tangent
-from .modules import array_module, fill, scalar_module
+from .modules import array_module, scalar_module
+from .orders import order_module
 from .space_assembly import AXLE
 from .space_moving import CHASSIS_PLACE, LOSSES
 
+STATE_PARTS = (
+    {"chassis": len(CHASSIS_PLACE)}
+    | {end: len(AXLE) for end in END_NAMES}
+    | {"chassis_rates": len(CHASSIS_PLACE)}
+    | {f"{end}_rates": len(AXLE) for end in END_NAMES}
+    | {f"{end}_spin": 1 for end in END_NAMES}
+    | {"motor_speed": 1, "energies": len(POWERS) + 1}
+)
+"""State of a whole vehicle in motion: parts and their sizes. The last of the running integrals is that of the motor's |power|."""
 
-def _order_module(entries: list[tuple[int, int]]) -> str:
-    groups = {
+
+def _orders(entries: list[tuple[int, int]]) -> dict[str, tuple]:
+    return {
         "STEADY_NUMBERS": STEADY_NUMBERS,
         "STEADY_ROWS": tuple(i for i, _ in entries),
         "STEADY_ENTRY_COLUMNS": tuple(j for _, j in entries),
@@ -33,25 +45,24 @@ def _order_module(entries: list[tuple[int, int]]) -> str:
         "SLIP_ROWS": SLIP_ROWS,
         "SLIP_FREE": SLIP_FREE,
     }
-    lines = [
-        '"""Order of the numbers of motion in space. Written by `python -m noseload.model.symbols.derive`; do not edit."""',
-        "",
-    ]
-    for name, group in groups.items():
-        lines += [f"{name} = (", *fill(repr(group)[1:-1] + ",", indent="    "), ")"]
-    return "\n".join(lines) + "\n"
 
 
 def space_motion_modules() -> dict[str, str]:
     """Text of every generated module of the vehicle moving in space by file name."""
     kernels = derive_space_motion()
     steady, entries = derive_space_steady()
+    batch = derive_space_batch()
     return {
-        "space_motion_order.py": _order_module(entries),
+        "space_motion_order.py": order_module(
+            "the numbers of motion in space",
+            _orders(entries),
+            [steady, *kernels, *batch],
+            vectors={"STATE_ROWS": STATE_PARTS},
+        ),
         "scalar_space_steady.py": scalar_module("space_steady", [steady]),
         "array_space_steady.py": array_module("space_steady", [steady]),
         "scalar_space_motion.py": scalar_module("space_motion", kernels),
         "scalar_space_tangent.py": scalar_module("space_tangent", derive_space_tangent()),
-        "array_space_batch.py": array_module("space_batch", derive_space_batch()),
+        "array_space_batch.py": array_module("space_batch", batch),
         "array_space_motion.py": array_module("space_motion", kernels),
     }

@@ -163,9 +163,9 @@ def wheels_interval_text(result: WheelsUncertainty | None) -> str:
     who, within = WHEEL_WORDS[wheel], f"within {result.time_s[-1]:g} s"
     numbers = (
         (f"{wheel}_airborne_s", f"{who} in the air {within}", "ms", _milliseconds, ".0f"),
-        (f"{wheel}_load_min_n", f"least load of {who}", "g", grams_of_force, ".0f"),
+        (f"{wheel}_load_min_n", f"minimum load of {who}", "g", grams_of_force, ".0f"),
         ("front_axle_airborne_s", f"both front wheels in the air {within}", "ms", _milliseconds, ".0f"),
-        ("front_axle_load_min_n", "least front axle load", "g", grams_of_force, ".0f"),
+        ("front_axle_load_min_n", "minimum front axle load", "g", grams_of_force, ".0f"),
         ("peak_chassis_roll_deg", "largest lean (left side up +)", "deg", float, ".1f"),
         ("peak_nose_up_pitch_deg", "largest nose-up pitch", "deg", float, ".1f"),
     )

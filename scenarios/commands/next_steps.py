@@ -12,7 +12,7 @@ NEXT = {
     "readings": "noseload describe {file}    (which numbers are assumed or doubtful)",
     "bench": "noseload compare {file}    (the same setups on a climb)",
     "compare": "noseload rank {file}    (what would help more)",
-    "doubts": "noseload sheet {file}    (the measuring order: settle the first doubt first)",
+    "doubts": "noseload sheet    (the measuring order to print: settle the first doubt first)",
     "modes": "noseload punch {file} --grade 20    (what a throttle punch sets moving)",
     "punch": "noseload limits {file}    (on which grades a punch lifts the front)",
     "animate": "noseload post {file}    (one picture of the answer)",

@@ -32,7 +32,7 @@ LEFT_OUT = (
 METHOD = (
     "Chassis, rear and front axle are rigid bodies in the side view; each pair of links is one rod whose force is solved with the motion. Tyres, shocks and stops are springs with damping.",
     "The crawl is solved from level upward along the curve of equilibria to where the front axle carries nothing, past grip, torque and any fold.",
-    "The punch is integrated in time from the solved crawl; lift-off and touchdown are located, energy is booked and closed.",
+    "The punch is integrated in time from the solved crawl; lift-off and touchdown are located, the energy balance is checked at the end.",
     "The front-load budget is exact: the moments of the whole vehicle about the rear contact point. Its parts add up to the front tyre load at every instant.",
 )
 

@@ -1,6 +1,7 @@
 """SVG of a finished picture made fit for a page: ids of its own, words for those who cannot see, colours by variable."""
 
 import re
+from itertools import pairwise
 from typing import Any
 
 from noseload.pictures.style import SETUP_LOOKS
@@ -48,15 +49,27 @@ def _two_arcs(circle: re.Match[str]) -> str:
 
 
 def _without_idle_points(chain: str) -> str:
-    """A chain `M x y L x y ...` without the points that lie on a level or upright line between their neighbours."""
+    """A chain `M x y L x y ...` without the points that lie on a level or upright line between their neighbours.
+
+    The neighbour before is the last point kept: a corner that stands twice would otherwise be taken out with its twin.
+    """
     points = [tuple(point.split()) for point in chain[1:].split("L")]
-    kept = [
-        point
-        for k, point in enumerate(points)
-        if k in (0, len(points) - 1)
-        or not any(points[k - 1][axis] == point[axis] == points[k + 1][axis] for axis in (0, 1))
-    ]
-    return "M " + " L ".join(f"{x} {y}" for x, y in kept) + " "
+    kept = points[:1]
+    for point, onward in pairwise(points[1:]):
+        if not _idle(kept[-1], point, onward):
+            kept.append(point)
+    return "M " + " L ".join(f"{x} {y}" for x, y in [*kept, points[-1]]) + " "
+
+
+def _idle(before: tuple[str, ...], point: tuple[str, ...], onward: tuple[str, ...]) -> bool:
+    """Whether a point lies on the level or upright line from the one before it to the one after it, turning back nowhere."""
+    if point == before:
+        return True
+    for axis in (0, 1):
+        if before[axis] == point[axis] == onward[axis]:
+            start, here, end = (float(p[1 - axis]) for p in (before, point, onward))
+            return min(start, end) <= here <= max(start, end)
+    return False
 
 
 def _short_drawing(body: str) -> str:

@@ -145,7 +145,7 @@ class LabelPlacer(Artist):
         self.set_in_layout(False)
         self._panels = axes
         self._named: list[Named] = []
-        self._obstacles: list[tuple] = []
+        self._curves: list[tuple[Axes, np.ndarray]] = []
         axes[0].add_artist(self)
 
     def name_curve(self, ax: Axes, x: np.ndarray, y: np.ndarray, words: str, colour: str) -> None:
@@ -166,11 +166,7 @@ class LabelPlacer(Artist):
         self, ax: Axes, x: np.ndarray | list[float] | tuple[float, float], y: np.ndarray | tuple[float, float]
     ) -> None:
         """Words keep off this curve."""
-        self._obstacles.append((ax, np.asarray(x), np.asarray(y), np.asarray(y)))
-
-    def avoid_texts(self, *texts: Any) -> None:
-        """Words keep off these words."""
-        self._obstacles += [(text,) for text in texts]
+        self._curves.append((ax, np.column_stack([x, y])))
 
     def _text(self, words: str, colour: str) -> Text:
         text = self._panels[0].text(
@@ -192,13 +188,8 @@ class LabelPlacer(Artist):
         box = self._panels[0].get_window_extent(renderer)
         point = self._panels[0].figure.dpi / 72.0
         room = Room((box.x0, box.y0, box.x1, box.y1), CELL_POINTS * point)
-        for obstacle in self._obstacles:
-            if len(obstacle) == 1:
-                seen = obstacle[0].get_window_extent(renderer)
-                room.add_box(seen.x0, seen.y0, seen.width, seen.height)
-            else:
-                ax, x, low, _ = obstacle
-                room.add_curve(*ax.transData.transform(np.column_stack([x, low])).T)
+        for ax, points in self._curves:
+            room.add_curve(*ax.transData.transform(points).T)
         curves = [named for named in self._named if named.high is None]
         areas = [named for named in self._named if named.high is not None]
         _place_areas(room, areas, renderer, point)

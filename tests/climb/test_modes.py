@@ -1,6 +1,7 @@
 """`noseload modes`: eigenvalues about standing and about a steady crawl."""
 
 import json
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -21,6 +22,7 @@ from noseload.studies.climb.standing import stand
 from noseload.studies.punch.punch import punch
 
 CHECK = Path(__file__).parents[1] / "data" / "check.toml"
+DEMO = Path(__file__).parents[2] / "scenarios" / "demo" / "demo.toml"
 SLOWEST_SPEED = 1.0
 """mm/s: where a crawl joins standing but for the traction it needs on the level, none."""
 SMALL_SWING, SWING_TOLERANCE = 2e-7, 5e-6
@@ -124,4 +126,27 @@ def test_swings_of_the_vehicle_decay_as_its_modes_say(name, damping, overshoot, 
     (half, whole), ratio = small_swing(damped(factor), name, SMALL_SWING)
     assert ratio == pytest.approx(damping, abs=1e-9)
     assert -half == pytest.approx(overshoot, abs=SWING_TOLERANCE)
+    assert standing_modes(damped(factor)).named(name).swings_back == pytest.approx(overshoot, abs=SWING_TOLERANCE)
     assert whole == pytest.approx(np.exp(-decrement), abs=SWING_TOLERANCE)
+
+
+def test_a_swing_that_cannot_be_seen_is_not_offered_for_filming(tmp_path, capsys):
+    """Dampers four times as stiff: the pitch of the demo has a damping ratio of 0.99, and nothing is to be filmed."""
+    file = tmp_path / "stiff.toml"
+    text = re.sub(
+        r"\ndamping_n_s_per_m = (\d+)", lambda found: f"\ndamping_n_s_per_m = {4 * int(found[1])}", DEMO.read_text()
+    )
+    file.write_text(text)
+    modes = standing_modes(load_vehicle(file))
+    unseen = [name for name in ("bounce", "pitch") if (mode := modes.named(name)) and mode.swings_back < 0.05]
+    assert unseen
+    assert main(["describe", str(file)]) == 0
+    text = capsys.readouterr().out
+    for name in unseen:
+        assert f"let go, {name}:" not in text
+        assert re.search(
+            rf"nothing to film of its .*{name} \(damping ratio \d\.\d\d\).*noseload measure damping --recipe", text
+        )
+    assert main(["describe"]) == 0
+    text = capsys.readouterr().out
+    assert "let go, bounce: swings" in text and "let go, pitch: swings" in text and "nothing to film" not in text

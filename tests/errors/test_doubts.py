@@ -2,19 +2,25 @@
 
 import csv
 import json
+import re
 
 import pytest
 
 from noseload import doubts
 from noseload.__main__ import main
+from noseload.commands.climb.doubts import doubts_text
 from noseload.demo import DEMO
 from noseload.model import load_vehicle
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import parse_vehicle
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import Climb
+from noseload.studies.levers.survey import draw_vehicles, one_of, raise_mount
+from random_vehicles import with_held_coils
 
 RAISED = "raised_rear_upper_mount"
+ONE_PERCENT_OF_LOAD_G = 12.0
+"""Between two grades 0.2 deg apart, the one known to a tenth."""
 SHOCK_SIZE = 0.5 * (0.33 + 0.38) / 0.5
 """Shocks rub with 0.33 and 0.38 N here, which the gap of ride heights says through the links, there with 0.5 N."""
 INDEPENDENT = {
@@ -116,3 +122,27 @@ def test_rigid_vehicle(tmp_path, capsys):
     assert main(["doubts", str(file), "--grade", "30", "--draws", "20", "--json"]) == 0
     keys = {row["key"] for row in json.loads(capsys.readouterr().out)["doubts"]}
     assert keys == {"contact", "rolling", "board", "ledges", "surge"}
+
+
+@pytest.mark.slow
+def test_no_answer_names_the_pose_that_is_lost_and_where():
+    """A drawn vehicle that snaps at 23.4 deg, with the largest rolling resistance at 21.5: asked between, that end has no load."""
+    vehicle = raise_mount(with_held_coils(one_of(draw_vehicles(1, 0), 262)), 10.0)
+    result = doubts([vehicle], grade_deg=22.0, draws=10, left_out_draws=10)
+    row = next(row for row in result.rows if row.key == "rolling")
+    assert row.front_load_n.high is None
+    lost = re.search(r"loses its pose at ([\d.]+) deg, where its front axle still carries (\d+) g", row.lost)
+    below = doubts([vehicle], grade_deg=float(lost[1]) - 0.2, draws=10, left_out_draws=10)
+    found = next(row for row in below.rows if row.key == "rolling").front_load_n
+    carried = Climb(vehicle).row(float(lost[1]) - 0.2).front_load_n + found.low
+    assert grams_of_force(carried) == pytest.approx(float(lost[2]), abs=ONE_PERCENT_OF_LOAD_G)
+    assert row.lost in doubts_text(result) and result.to_dict()["doubts"][0]["no_answer"]
+
+
+def test_past_the_climb_the_table_says_which_setup_has_no_pose(capsys):
+    assert main(["doubts", "--grade", "63", "--draws", "10"]) == 0
+    text = capsys.readouterr().out
+    assert re.search(
+        r"base has no steady crawl at 63 deg: steeper than 61\.\d+ deg, where the front axle carries nothing", text
+    )
+    assert f"{RAISED} has no steady crawl at 63 deg" in text and "- to -" not in text

@@ -14,19 +14,11 @@ from noseload.model.neglected.shafts import shaft_of, shafts_of, sliding_share, 
 from noseload.model.neglected.shifts import LeftOut, Neglected
 from noseload.model.parameters import ENDS
 from noseload.studies.climb.creep import Climb
-from noseload.studies.climb.neglected import creep_with, tip_over_with
+from noseload.studies.climb.neglected import creep_near, creep_with, tip_near, tip_over_with
+from noseload.studies.climb.split import rolling_shares
 from noseload.studies.climb.spread import stand_spread
-from noseload.studies.errors.friction import (
-    SHARES,
-    aligned_signs,
-    driven_up_shares,
-    friction_limits,
-    friction_loads,
-    friction_sets,
-    friction_tips,
-    motion_ratio_of,
-    shock_friction,
-)
+from noseload.studies.errors.doubts import doubt_rows
+from noseload.studies.errors.friction import SPLINES, motion_ratio_of, shaft_friction, shock_friction
 from noseload.studies.links.links import links
 from noseload.studies.punch.many import punch_many
 from noseload.studies.punch.punch import punch
@@ -105,41 +97,39 @@ def test_sliding_share_is_the_links_doing(demo, climb):
 
 
 @pytest.mark.parametrize("grade_deg", [45.0, 55.0])
-def test_the_set_holds_a_fine_grid(climb, grade_deg):
-    """Any friction within the limits, each place by itself, gives a load and a tip-over between the ends told."""
-    limits = friction_limits(climb.vehicle)
-    (found,) = friction_sets([climb.vehicle], grade_deg=grade_deg, climbs=[climb])
-    grid = np.array(list(product(np.linspace(-1.0, 1.0, 5), repeat=4)))
-    for span, numbers in (
-        (found.front_load_n, friction_loads(climb, grade_deg, limits, grid)),
-        (found.tip_over_grade_deg, friction_tips(climb, limits, grid)),
-    ):
-        assert numbers.min() == pytest.approx(span.low, abs=1e-7) and numbers.max() == pytest.approx(
-            span.high, abs=1e-7
-        )
-        assert span.low < span.value < span.high
+def test_the_table_holds_a_fine_grid(demo, climb, grade_deg):
+    """Any friction within the limits, each axle by itself, gives a load and a tip-over between the ends told."""
+    rows = {row.key: row for row in doubt_rows([demo], [climb], grade_deg)}
+    grid = np.array(list(product(np.linspace(-1.0, 1.0, 9), repeat=2)))
+    row, rolling = climb.row(grade_deg), rolling_shares(demo) if climb.overdriven else None
+    standing = stand_spread(demo, len(grid), near=climb.standing)
+    limits = {"shock": [shock_friction(demo, end) for end in ENDS], "shaft": [1e3 * SPLINES[2]] * len(ENDS)}
+    for place, key in (("shock", "shocks"), ("shaft", "splines")):
+        left = LeftOut(**{f"{end}_{place}_friction": grid[:, k] * limits[place][k] for k, end in enumerate(ENDS)})
+        neglected = Neglected.of(standing.batch, shafts_of(demo), left, rolling)
+        loads = creep_with(neglected, np.radians(grade_deg), near=creep_near(climb, row))[0] - row.front_load_n
+        tips = np.degrees(tip_over_with(neglected, near=tip_near(climb)) - climb.tip_over())
+        for worth, numbers in ((rows[key].front_load_n, loads), (rows[key].tip_over_grade_deg, tips)):
+            assert numbers.min() == pytest.approx(worth.low, abs=1e-7)
+            assert numbers.max() == pytest.approx(worth.high, abs=1e-7)
+            assert worth.low < 0.0 < worth.high
 
 
-def test_told_twice(demo):
+def test_told_twice(demo, climb):
     """One state for both leaves the difference nearly alone; states of their own leave its sign open (demo, 45 deg)."""
     raised = load_vehicle(DEMO, setup="raised_rear_upper_mount")
-    found = friction_sets([demo, raised], grade_deg=GRADE, shafts=False)[1]
-    alike, own = found.alike["front_load_n"], found.own["front_load_n"]
-    assert alike.low < alike.value < alike.high < 0.0 < own.high and own.low < 2.0 * alike.low
-    assert alike.high - alike.low < 0.1 * (own.high - own.low)
-    assert found.front_load_n.low <= found.driven_up_n <= found.front_load_n.high
-    assert set(found.to_dict()) >= {"alike", "own", "driven_up_n"}
-
-
-def test_driven_up_friction_holds_back_what_the_climb_moved(climb):
-    """A shock that got longer is pulled together, one that got shorter is pushed apart (the demo: both longer at 45 deg,
-    lifted by its links behind; nose down the front one shorter)."""
-    for grade_deg in (GRADE, -30.0):
-        row = climb.row(grade_deg)
-        travels = row.rear_shock_travel_mm, row.front_shock_travel_mm
-        assert driven_up_shares(climb, row.state).tolist() == [[-np.sign(travel) for travel in travels]]
-    signs = aligned_signs(climb, row.state, SHARES)
-    assert signs.shape == (25, 4) and np.abs(signs).max() == 1.0
+    climbs = [climb, Climb(raised)]
+    (row,) = (row for row in doubt_rows([demo, raised], climbs, GRADE) if row.key == "shocks")
+    first, other = (c.row(GRADE).front_load_n for c in climbs)
+    alike, own = (
+        {name: (other - first) + worth for name, worth in ends.items()}
+        for ends in (
+            {"low": row.difference["front_load_n"].low, "high": row.difference["front_load_n"].high},
+            {"low": row.own["front_load_n"].low, "high": row.own["front_load_n"].high},
+        )
+    )
+    assert alike["low"] < other - first < alike["high"] < 0.0 < own["high"] and own["low"] < 2.0 * alike["low"]
+    assert alike["high"] - alike["low"] < 0.1 * (own["high"] - own["low"])
 
 
 def test_file_keys(demo):
@@ -149,9 +139,9 @@ def test_file_keys(demo):
     rear["drive_shaft"] = {"chassis_end_mm": [100, 70], "axle_end_mm": [30, 56], "friction_per_mm": 0.05}
     front = {k: v for k, v in document["front"].items() if k != "axle_ratio"} | {"shaft": "none"}
     vehicle = parse_vehicle(document | {"rear": rear, "front": front})
-    limits = friction_limits(vehicle)
-    assert limits.shocks == (0.7, pytest.approx(shock_friction(demo, "front")))
-    assert limits.shafts == (pytest.approx(50.0), 0.0)
+    assert shock_friction(vehicle, "rear") == 0.7
+    assert shock_friction(vehicle, "front") == pytest.approx(shock_friction(demo, "front"))
+    assert shaft_friction(vehicle, "rear") == pytest.approx(50.0) and shaft_friction(vehicle, "front") == 0.0
     shaft = shaft_of(vehicle, "rear")
     assert shaft.chassis == pytest.approx((0.100 - 0.178, 0.070 - 0.084))
     rear["drive_shaft"] = {"chassis_end_mm": [100, 70]}

@@ -1,7 +1,10 @@
 """Ready-made changes and relative setups: what they make of a vehicle, by hand, and how their faults are told."""
 
+import re
+
 import pytest
 
+from noseload.__main__ import main
 from noseload.demo import DEMO
 from noseload.model import load_vehicle
 from noseload.model.errors import ModelError, VehicleFileError
@@ -10,6 +13,7 @@ from noseload.model.file.changes import changes_of, ready_made_changes
 from noseload.model.file.reader import change_vehicle, parse_vehicle
 from noseload.model.file.ready_made import READY_MADE
 from noseload.model.file.template import vehicle_template
+from noseload.model.names import shown_name
 from noseload.model.parameters import rigid_centre_of_gravity
 from noseload.studies.climb.rigid import RigidClimb
 
@@ -144,3 +148,31 @@ def test_relative_lines_start_from_the_file(demo):
 def test_faults_of_relative_lines(demo, key, line, told):
     with pytest.raises(VehicleFileError, match=told):
         parse_vehicle(demo.document | {"setups": {"a": {key: line}}})
+
+
+def test_a_setup_that_is_not_there_names_the_ready_made_ones_and_how_to_list_them():
+    for name in ("batery_20mm_down", "Battery (150 g) 20 mm down"):
+        with pytest.raises(ModelError, match=f'there is no setup "{re.escape(name)}"') as error:
+            load_vehicle(DEMO, setup=name)
+        assert 'did you mean "battery_20_mm_down"?' in str(error.value)
+    for load in (
+        lambda: load_vehicle(DEMO, setup="qqq"),
+        lambda: load_vehicle("a.toml", text=vehicle_template("A"), setup="qqq"),
+    ):
+        with pytest.raises(
+            ModelError, match=r"ready-made changes go by name .*battery_20_mm_down.*`noseload rank --all`"
+        ):
+            load()
+
+
+def test_people_read_a_ready_made_change_in_words(demo, capsys):
+    """Its key stays what commands take; tables, sentences and pictures show what is done."""
+    changed = load_vehicle(DEMO, setup="5_mm_lower")
+    assert changed.setup == "5_mm_lower" and shown_name(changed.setup) == "ride height 5 mm lower"
+    assert main(["compare", "--setups", "5_mm_lower"]) == 0
+    text = capsys.readouterr().out
+    assert (
+        "ride height 5 mm lower" in text
+        and "5_mm_lower" not in text
+        and "5 mm lower:" not in text.replace("ride height 5 mm lower:", "")
+    )

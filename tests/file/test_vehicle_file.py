@@ -1,5 +1,6 @@
 """The vehicle file: what is read, what is assumed, and how faults are told."""
 
+import dataclasses
 import hashlib
 import subprocess
 import sys
@@ -12,8 +13,8 @@ from noseload.model.errors import MissingDataError, ModelError, VehicleFileError
 from noseload.model.file.build import _Filler
 from noseload.model.file.defaults import Sizes
 from noseload.model.file.geometry import known_wheel_centre_height
-from noseload.model.file.keys import KEYS
-from noseload.model.vehicle import Tyre
+from noseload.model.file.keys import KEYS, numbers_in
+from noseload.model.vehicle import Drive, Shock, Tyre
 from vehicle_text import CHECK, DATA, LEVEL_A, changed, faults_of, near, read
 
 # What is read
@@ -278,7 +279,7 @@ def test_unknown_setup_is_answered_with_the_nearest():
     text = CHECK.read_text() + RAISED
     with pytest.raises(ModelError, match=r'no setup "rased"; the file has raised; did you mean "raised"\?'):
         read(text, setup="rased")
-    with pytest.raises(ModelError, match=r"the file has none; add a table \[setups.x\]"):
+    with pytest.raises(ModelError, match=r"the file has none; ready-made .*; or add a table \[setups.x\] to the file"):
         load_vehicle(CHECK, setup="x")
 
 
@@ -359,3 +360,10 @@ def test_what_cannot_be_built_says_what_is_missing():
         _Filler({}, {}).take("wheelbase_mm", Sizes(3000.0, 300.0, 60.0))
     with pytest.raises(ModelError, match=r"front: no tyre radius is known; give tyre\.radius_mm"):
         known_wheel_centre_height({}, "front")
+
+
+@pytest.mark.parametrize(("table", "part"), [("tyre", Tyre), ("rear.shock", Shock), ("drive", Drive)])
+def test_every_number_of_a_part_fills_a_field_of_its_name(table, part):
+    """Building and shifting go by that name: a key without a field would be read and lost."""
+    fields = {field.name for field in dataclasses.fields(part)}
+    assert numbers_in(table) and set(numbers_in(table)) <= fields

@@ -1,16 +1,19 @@
 """What options take and how their faults are answered; what stands above and below the output of every command."""
 
 import json
+from importlib import import_module
 from math import atan, degrees
 from pathlib import Path
 
 import pytest
 
-from noseload.__main__ import main
+from noseload.__main__ import COMMANDS, main
 from noseload.commands.doubts import shortened
-from noseload.commands.next_steps import next_line
+from noseload.commands.next_steps import NEXT, next_line
+from noseload.commands.parser import Parser
 from noseload.demo import DEMO
 from noseload.documents import grade_option
+from noseload.model.file.template import vehicle_template
 
 
 def run(capsys, *arguments):
@@ -71,6 +74,19 @@ def test_doubts_stand_above_every_command(capsys, tmp_path):
     assert "doubt" not in out
 
 
+def test_a_vehicle_that_does_not_stand_is_told_its_doubts_first(capsys, tmp_path):
+    """Centimetres in one link end: what `describe` doubts is the cause, so it stands above the failure."""
+    path = tmp_path / "cm.toml"
+    text = vehicle_template("B")
+    assert "chassis_end_mm = [116, 36, 59]" in text
+    path.write_text(text.replace("chassis_end_mm = [116, 36, 59]", "chassis_end_mm = [11.6, 3.6, 5.9]"))
+    for more in ((), ("--json",)):
+        code, _, err = run(capsys, "creep", path, "--grade", 30, *more)
+        first, *others = err.splitlines()
+        assert code == 3 and first.startswith("doubt: rear.lower_link.chassis_end_mm = [11.6, 5.9] mm")
+        assert "centimetres?" in first and "does not stand" in others[-1]
+
+
 def test_describe_has_doubts_at_its_top(capsys, tmp_path):
     _, out, _ = run(capsys, "describe", odd_file(tmp_path))
     assert out.splitlines()[1].startswith("doubt: rear.shock.spring_rate_n_per_mm")
@@ -80,6 +96,18 @@ def test_long_doubts_are_cut_at_a_word():
     assert shortened("a b; " + "c" * 200) == "a b"
     cut = shortened("word " * 60)
     assert len(cut) <= 150 and cut.endswith("word ...")
+
+
+@pytest.mark.parametrize("command", NEXT)
+def test_next_steps_are_commands_that_there_are(command, tmp_path, capsys):
+    """`doubts` once sent to `sheet my.toml`, which takes no file: every step is read by the parser of its command."""
+    step = next_line(command, [str(DEMO)]).split("    ")[0].rpartition("noseload ")[2].split()
+    if step[-1] == "--help" or step[0] == str(DEMO):
+        return
+    module = import_module(f"noseload.commands.{COMMANDS[step[0]][0]}.{step[0]}")
+    parser = Parser(prog=step[0])
+    module.add_arguments(parser)
+    parser.parse_args(step[1:])
 
 
 def test_next_steps_can_be_pasted(capsys, tmp_path):

@@ -6,12 +6,16 @@ import numpy as np
 import pytest
 
 import simulated_readings as simulated
+from noseload.commands.measuring.output import demo_readings
 from noseload.csv_input import ReadingsFileError, parse_readings
 from noseload.demo import DEMO
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
+from noseload.pictures.measuring.readings import draw_readings
 from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import UndeterminedError
+from noseload.studies.bench.board import held_vehicle
+from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.rigid import RigidClimb
 from noseload.studies.climb.sweep import climb_of
 from noseload.studies.measuring.fitted_quantities import QUANTITIES, centre_of_gravity, changed, lines_for, quantity
@@ -38,6 +42,9 @@ class RigidBoard:
         g = np.radians(grade_deg)
         front = self.weight * (self.b * np.cos(g) - self.h * np.sin(g)) / self.length
         return SimpleNamespace(front_load_n=front, rear_load_n=self.weight * np.cos(g) - front, status="ok")
+
+    def kinks(self, end):
+        return []
 
     @property
     def limits(self):
@@ -129,12 +136,27 @@ def test_readings_past_tip_over_are_zero(demo):
 @pytest.mark.slow
 def test_demo_board_with_the_real_model(demo):
     """The demo board was drawn from the demo vehicle: explained, and its centre of gravity comes back."""
-    from noseload.commands.measuring.output import demo_readings
-
     result = compare_readings(demo_readings("board.csv"), demo, fit=["cg_height"])
     assert result.status == "explained"
     assert result.estimates[0].low < 73.6 < result.estimates[0].high
     assert set(result.curves) == {"front_load"}
+
+
+def test_the_drawn_curve_keeps_its_kinks(demo):
+    """Where the front coil goes loose with the rear wheels holding, the slope jumps between two grades a millionth apart."""
+    held = Climb(held_vehicle(demo, "rear"))
+    result = compare_readings(demo_readings("board.csv"), demo)
+    ((at, name),) = result.kinks
+    assert name == "front coil loose, front droop stop" and at == pytest.approx(held.kinks()[0].grade_deg, abs=1e-3)
+    grade, load, _ = result.curves["front_load"]
+    place = int(np.searchsorted(grade, held.kinks()[0].grade_deg))
+    assert grade[place] - grade[place - 1] < 1e-5
+    for k in range(1, len(grade) - 1):
+        assert load[k] == pytest.approx(held.row(grade[k]).front_load_n, abs=1e-9)
+    figure = draw_readings(result)
+    words = [text.get_text() for text in figure.axes[0].texts]
+    assert any("front droop stop" in text and f"{at:.1f} deg" in text for text in words)
+    assert result.to_dict()["kinks"] == [{"grade_deg": at, "name": name}]
 
 
 @pytest.mark.parametrize(
@@ -268,8 +290,6 @@ def test_log_faults():
 
 
 def test_demo_log_with_the_real_punch(demo):
-    from noseload.commands.measuring.output import demo_readings
-
     result = compare_log(demo_readings("punch-log.csv"), demo)
     assert result.status == "explained"
     assert result.estimates[0].value == pytest.approx(3.2, abs=0.02)

@@ -42,7 +42,7 @@ def test_text_says_what_happens(capsys):
         "front axle load at the start",
         "wheel angular acceleration",
         "how it ends",
-        "energy book closed",
+        "energy balance closed",
         " g (",
         "N)",
     ):

@@ -154,7 +154,7 @@ def test_a_check_that_cannot_be_made_leaves_the_others(capsys):
 
     text = _text(describe(wild.wild_vehicle(28)))
     assert "20 g laid on the body above the rear axle: it sinks" in text
-    assert "no check with a weight above the front axle: so loaded it does not stand: " in text
+    assert "no check with a weight above the front axle: with it the vehicle does not stand: " in text
     assert "swings" in text and "limits of a steady climb" in text
 
 

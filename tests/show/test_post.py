@@ -2,6 +2,7 @@
 
 import itertools
 import json
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -11,11 +12,13 @@ from matplotlib.text import Text
 from PIL import Image
 
 from noseload.__main__ import main
+from noseload.commands.climb.compare import QUICK_DRAWS
 from noseload.demo import DEMO
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.pictures.show.post import DPI, PIXELS, draw_post
 from noseload.studies.climb.creep import creep
+from noseload.studies.compare.compare import compare
 from noseload.studies.show.post import gather_post
 from noseload.studies.space.wheels import wheels
 
@@ -98,6 +101,21 @@ def test_numbers_are_those_of_creep():
     ).replace("-", "\u2212")
 
 
+@pytest.mark.slow
+def test_the_picture_says_what_compare_says():
+    """Once it called measurable and not noticeable what `compare` left undecided: its verdicts had no intervals."""
+    post = whole()
+    beside = compare(list(setups("base", RAISED)), draws=QUICK_DRAWS)
+    assert [d.answer.sentence for d in post.comparison.differences] == [d.answer.sentence for d in beside.differences]
+    (difference,) = beside.differences
+    low, high = (f"{end:+.0f}".replace("-", "\u2212") for end in difference.interval_g)
+    said = [text.get_text() for text in written(picture())]
+    assert f"crawl at 55\u00b0: {low} to {high} g (95 %), {post.size()}" in said
+    assert post.size() == "measurable, undecided whether noticeable"
+    bar = picture().axes[3].containers[-1].lines[2][0].get_segments()[0]
+    assert np.allclose(sorted(bar[:, 1]), difference.interval_g, rtol=0.0, atol=1e-9)
+
+
 def test_budget_bars_add_up_to_the_loads():
     """Bars are the parts; crawl has three of them, the punch all, and each column sums to its front load."""
     bars = picture().axes[1]
@@ -157,7 +175,9 @@ def test_three_set_ups_and_a_rigid_vehicle_are_drawn(tmp_path, capsys):
     vehicles = [load_vehicle(str(rigid), text=text), load_vehicle(str(rigid), text=text, setup="lower")]
     post = gather_post(vehicles)
     assert post.punch is None and "level A" in post.no_punch and post.comparison.differences[0].front_load_n > 0.0
-    assert any("no punch" in text.get_text() for text in written(draw_post(post)))
+    said = [text.get_text() for text in written(draw_post(post))]
+    assert any("no punch" in text for text in said) and not any(text.startswith("Links act") for text in said)
+    assert "heaving" not in said and "grade" in said
 
 
 def test_what_does_not_belong_on_the_picture_is_refused(tmp_path, capsys):
@@ -192,8 +212,12 @@ def test_a_trial_that_was_read_shows_what_it_measured(tmp_path):
 
     result = read_trial(TRIAL)
     seal, found = read_seal(TRIAL, setups("base", RAISED)), result.analysis.main
-    low, high = (result.plan.kind.show(end, sign=True) for end in found.interval)
-    assert seal.measured == f"read {found.difference:+.2f} deg ({low} to {high})" and seal.verdict == result.headline
+    low, high = found.interval
+    assert seal.measured == f"tip angle {found.difference:+.2f} deg ({low:+.2f} to {high:+.2f} deg)"
+    assert seal.verdict == result.headline
+    longest = replace(seal, measured="front scale -102.5 g (-128.5 to -100.0 g), control not seen")
+    footer = [t for t in draw_post(replace(whole(), seal=longest)).texts if "control not seen" in t.get_text()]
+    assert len(footer) == 1 and footer[0].get_window_extent().x1 <= PIXELS
     text = gather_post(setups("base", RAISED), trial=str(TRIAL)).text()
     assert f"Measured in the blinded trial: {result.headline}" in text
     assert text.splitlines()[1].startswith("raised rear upper mount: No. At ")

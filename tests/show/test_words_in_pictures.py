@@ -20,11 +20,13 @@ from noseload.pictures.names import key_below
 from noseload.pictures.show.explore import SIZE, ExploreWindow
 from noseload.pictures.show.film import FilmView
 from noseload.pictures.show.readout import Readout
+from noseload.pictures.show.wheels_film import WheelsFilmView
 from noseload.pictures.style import new_figure
 from noseload.pictures.wheels.grades import draw_headings
 from noseload.studies.climb.sweep import sweep
 from noseload.studies.show.explore import Explorer
 from noseload.studies.show.film import creep_film
+from noseload.studies.show.wheels_film import wheels_film
 from noseload.studies.wheels.answer import Headings
 from picture_texts import words_in_the_way
 
@@ -56,7 +58,7 @@ COMMANDS = {
     "punch": ["--grade", "30", "--setup", RAISED, "--pictures"],
     "limits": ["--setups", TWO, "--grades", "0", "15", "30", "45", "--plot"],
     "map": ["--setups", TWO, "--grades", "20", "40", "--grade-count", "3", "--rise-count", "3", "--plot"],
-    "links": ["--setups", SIX, "--plot"],
+    "links": ["--setups", SIX, "--grade", "40", "--plot"],
     "rank": ["--plot"],
     "post": ["--setups", TWO, "--out"],
     "wheels": ["--setups", SIX, "--grade", "40", "--heading", "30", "--plot"],
@@ -81,6 +83,7 @@ SPACE = {
     "bench": ["bench", "--wheels", "--setups", TWO, "--plot"],
 }
 MORE = {
+    "links standing": ["links", "--setups", TWO, "--plot"],
     "three on a post": ["post", "--setups", ",".join(SIX.split(",")[:3]), "--out"],
     "promise": ["links", "--setup", RAISED, "--promise", "--plot"],
     "most": ["aim", "--most-front-load", "--generations", "2", "--setup", RAISED, "--plot"],
@@ -138,6 +141,23 @@ def test_pictures_of_four_wheels_too(monkeypatch, tmp_path, six_setups, name, ca
     assert complaints_of(monkeypatch, [command, six_setups, *options, str(target)]) == []
 
 
+def sizes_of(monkeypatch, arguments):
+    """Inches of every figure that a run writes, without a pixel painted."""
+    sizes = []
+    monkeypatch.setattr(Figure, "savefig", lambda figure, *_, **__: sizes.append(tuple(figure.get_size_inches())))
+    assert main(arguments) == 0 and sizes
+    return sizes
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("command", ["links", "wheels"])
+def test_six_setups_fit_a_screen(monkeypatch, tmp_path, six_setups, command, capsys):
+    """No picture of six setups is taller than wide: one screen shows it whole."""
+    options = ["--setups", SIX, "--grade", "40", "--plot", str(tmp_path / "six.png")]
+    for width, height in sizes_of(monkeypatch, [command, six_setups, *options]):
+        assert height <= width
+
+
 def test_headings_all_round_of_six_setups_keep_their_words_apart():
     """Made-up grades: shows drawing only, with a heading for which none was found."""
     turns = tuple(45.0 * k for k in range(8))
@@ -164,6 +184,20 @@ def test_films_of_six_setups_keep_their_words_apart(six_setups, side_by_side):
     view = FilmView(film, side_by_side=side_by_side)
     view.show(len(film.places) - 1)
     assert words_in_the_way(view.figure, readouts_of(view.figure)) == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", SIX.split(",")[:5:2])
+def test_films_of_four_wheels_keep_their_words_apart(six_setups, name):
+    setup = None if name == "base" else name
+    vehicle = load_vehicle(six_setups, setup=setup)
+    film = wheels_film(vehicle, grade_deg=35.0, duration_s=0.5, slow=1.0, frames_per_second=20.0)
+    view = WheelsFilmView(film)
+    found = []
+    for frame in range(len(film.places)):
+        view.show(frame)
+        found += words_in_the_way(view.figure)
+    assert found == []
 
 
 def test_the_window_of_a_vehicle_with_long_names_keeps_its_words_apart(six_setups):

@@ -9,7 +9,7 @@ import pytest
 from noseload import creep, demo_vehicle
 from noseload.model.parameters import ENDS
 from noseload.model.space.budget import axle_frame
-from noseload.model.space.equilibrium import SIDE
+from noseload.model.space.rows import SIDE
 from noseload.studies.punch.wheels import punch_wheels
 from noseload.studies.space.climb import SpaceClimb
 from noseload.studies.space.rows import row_of

@@ -10,7 +10,7 @@ pytest.importorskip("mujoco", reason="the physics engine is not installed; `pip 
 from mujoco_space import SpaceEngine
 from noseload import demo_vehicle
 from noseload.model.space.budget import axle_frame, chassis_frame
-from noseload.model.space.equilibrium import SIDE, SLIP
+from noseload.model.space.rows import SIDE, SLIP
 from noseload.studies.links.candidates import as_built
 from noseload.studies.space.climb import SpaceClimb
 from noseload.studies.space.rows import row_of

@@ -8,7 +8,8 @@ import pytest
 from noseload.model.generated import array_space, scalar_space, space_order
 from noseload.model.space.equilibrium import SpaceEquilibrium, rotation_of
 from noseload.model.space.parameters import space_numbers
-from noseload.model.symbols.derive_space import derive_space_kernels
+from noseload.model.symbols.codegen import rows_of as rows_of_parts
+from noseload.model.symbols.derive_space import EQUATION_PARTS, UNKNOWN_PARTS, derive_space_kernels
 from noseload.model.symbols.modules import scalar_module
 from noseload.studies.climb.standing import stand
 from space_samples import NAMES, rows_of, state_of, vehicle
@@ -32,12 +33,19 @@ def crooked(name, seed):
     return there, state
 
 
+def slices(rows):
+    return {part: slice(*bounds) for part, bounds in rows.items()}
+
+
 def test_a_fresh_derivation_gives_the_committed_kernels():
     kernels, entries = derive_space_kernels()
     names = {}
     exec(scalar_module("space", kernels), names)
     assert tuple(i for i, _ in entries) == space_order.ENTRY_ROWS
     assert tuple(j for _, j in entries) == space_order.ENTRY_COLUMNS
+    assert {k.name: slices(k.rows()) for k in kernels if k.groups} == space_order.ROWS
+    assert slices(rows_of_parts(UNKNOWN_PARTS)) == space_order.UNKNOWN_ROWS
+    assert slices(rows_of_parts(EQUATION_PARTS)) == space_order.EQUATION_ROWS
     there, state = crooked("leaning", 3)
     for k in range(2):
         arguments = there.arguments(state.tolist(), k)

@@ -246,6 +246,9 @@ def test_a_fresh_derivation_gives_the_committed_kernels():
     kernels, (steady, entries) = derive_space_motion(), derive_space_steady()
     exec(scalar_module("space_motion", [*kernels, steady]), names)
     assert tuple(i for i, _ in entries) == space_motion_order.STEADY_ROWS
+    fresh = {k.name: {part: slice(*ends) for part, ends in k.rows().items()} for k in (steady, *kernels) if k.groups}
+    assert fresh == {name: space_motion_order.ROWS[name] for name in fresh}
+    assert len(motion.state_names) == motion.size == space_motion_order.STATE_ROWS["energies"].stop
     y = random_state(motion, 5).tolist()
     groups = (y[0:6], y[18:24], y[12:18], y[30:36])
     axle = motion.numbers.ordered_axles()[1]

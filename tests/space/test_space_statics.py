@@ -8,9 +8,10 @@ import numpy as np
 import pytest
 
 from noseload.model.parameters import ENDS
-from noseload.model.space.equilibrium import SIDE, SpaceEquilibrium
+from noseload.model.space.equilibrium import SpaceEquilibrium
 from noseload.model.space.held_wheels import HeldWheelsInSpace
 from noseload.model.space.parameters import SIDES, WHEELS, space_numbers
+from noseload.model.space.rows import SIDE
 from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.newton import solve
 from noseload.studies.climb.standing import stand

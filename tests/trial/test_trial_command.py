@@ -179,8 +179,11 @@ def test_an_afternoon_of_two_people(capsys, tmp_path, monkeypatch):
         out.split()
     )
     assert Path("r.csv").read_text().startswith("run,code,part,fitted,mean_deg\n1,")
+    assert "next: noseload post day/vehicle.toml --setups base,raised_rear_upper_mount --trial day  " in out
+    assert "what you set" not in out
     code, out, _ = run(capsys, *question, "--pairs", "4", "--after", "day", "--out", "more", "--json")
     body = json.loads(out)
     assert code == 0 and (body["look"], body["earlier_commitment"]) == (2, posted)
     code, out, _ = run(capsys, "trial", "rehearse", "more", "--trials", "20", "--plot", "s.png")
     assert code == 0 and "concluded wrongly" in out and Path("s.png").exists()
+    assert "next: noseload trial read more  " in out

@@ -15,6 +15,7 @@ from noseload.model.errors import MissingDataError, ModelError
 from noseload.solvers.statistics.distributions import power_pairs
 from noseload.solvers.statistics.orders import Design
 from noseload.studies.errors.uncertainty import uncertainty
+from noseload.studies.trial.document import TrialPlan
 from noseload.studies.trial.errors import ReadingsError, TrialPlanError
 from noseload.studies.trial.outcomes import OUTCOMES
 from noseload.studies.trial.plan import check_options
@@ -59,8 +60,8 @@ def test_predicted_scale_reading_is_the_difference_of_the_front_loads(grade_deg)
     found = predict_difference(DEMO, reference="base", change=CHANGE, outcome="front_scale", grade_deg=grade_deg)
     loads = [creep(load_vehicle(DEMO, setup=s, drive="rear"), grade_deg=grade_deg).front_load_n for s in (None, CHANGE)]
     assert found.difference == pytest.approx((loads[1] - loads[0]) * GRAMS_PER_NEWTON, abs=1e-3)
-    standing = creep(demo_vehicle(), grade_deg=0.0).front_load_n * GRAMS_PER_NEWTON
-    assert found.standing_front_load_g == pytest.approx(standing, abs=1e-3)
+    standing = creep(demo_vehicle(), grade_deg=0.0).front_load_n
+    assert found.standing_front_load_n == pytest.approx(standing, abs=1e-6)
     assert 1.0 < found.margin < 30.0
 
 
@@ -95,6 +96,9 @@ def test_prediction_from_a_number_or_a_file(tmp_path):
     file = tmp_path / "p.json"
     file.write_text(json.dumps({"difference_deg": -0.4, "margin_deg": -0.2, "words": "by hand"}))
     assert read_prediction(str(file), "tip_angle") == Prediction(-0.4, margin=0.2, words="by hand")
+    for key, value in (("standing_front_load_n", 14.7), ("standing_front_load_g", 14.7 * GRAMS_PER_NEWTON)):
+        file.write_text(json.dumps({"difference_deg": -0.4, key: value}))
+        assert read_prediction(str(file), "tip_angle").standing_front_load_n == pytest.approx(14.7)
     for text, message in (
         ("inf", "not a finite number of deg"),
         (str(tmp_path / "none"), "neither a number of deg nor a file"),
@@ -124,8 +128,23 @@ def test_difference_and_threshold_default_to_the_simulation():
         scatter=Scatter(8.0, 5.0),
     ).plan
     assert plan.difference == found.difference
-    assert plan.noticeable == pytest.approx(0.02 * found.standing_front_load_g)
+    assert plan.noticeable == pytest.approx(0.02 * found.standing_front_load_n * GRAMS_PER_NEWTON)
     assert plan.context == "demo, board with grip tape, grade 55 deg"
+
+
+def test_standing_load_is_written_in_newtons_and_read_in_grams_too():
+    """Plans that were sealed with a scale reading in their prediction are read as they were meant."""
+    given = Prediction(-30.0, words="by hand", standing_front_load_n=14.7)
+    plan = make_trial(
+        outcome="front_scale", grade_deg=55.0, difference=30.0, prediction=given, scatter=Scatter(8.0, 5.0)
+    ).plan
+    document = plan.to_dict()
+    assert document["prediction"].pop("standing_front_load_n") == 14.7
+    assert not [key for key in document["prediction"] if key.endswith("load_g")]
+    document["prediction"]["standing_front_load_g"] = 14.7 * GRAMS_PER_NEWTON
+    read = TrialPlan.from_dict(document)
+    assert read.prediction.standing_front_load_n == pytest.approx(14.7, rel=1e-12)
+    assert read.noticeable == plan.noticeable == pytest.approx(0.02 * 14.7 * GRAMS_PER_NEWTON)
 
 
 # --- the size

@@ -42,7 +42,7 @@ def wheels_punch_text(result: WheelsComparison) -> str:
             )
         )
     head = (
-        *("setup", "first wheel", "in the air", "both front", "side view, axle", "least front axle load"),
+        *("setup", "first wheel", "in the air", "both front", "side view, axle", "minimum front axle load"),
         *("roll, deg (left up +)", "how it ends"),
     )
     lines = [f"punch in space at {result.grade_deg:g} deg", table(head, told), ""]

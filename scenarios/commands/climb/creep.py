@@ -119,8 +119,10 @@ def _text(vehicle: Vehicle, row: Any) -> str:
         creep_sentence(row),
         "",
     ]
-    if row.status != "ok" or row.message:
+    if row.status != "ok":
         lines.append(f"status: {row.status}" + (f" - {row.message}" if row.message else ""))
+    elif row.message:
+        lines.append(f"{row.message[0].upper()}{row.message[1:]}.")
     if row.front_load_n is None:
         return "\n".join(lines)
     rows = [

@@ -27,6 +27,8 @@ SUMMARY = "What a vehicle file says: masses, loads, pose, links, frequencies, an
 EXAMPLE = "noseload describe my-crawler.toml --plot my-crawler.png"
 SEEN_DIAGONAL_N = 0.1
 """Twist of four scales that is told: about 10 g, what two readings of a kitchen scale differ by."""
+SEEN_SWING = 0.05
+"""Share of a push by which it must swing back to be seen on a film: a millimetre of 20."""
 WORTH_TELLING = 5e-3
 """Difference of free radii that is told, as a share."""
 STANCE_WORDS = (
@@ -87,7 +89,7 @@ def _text(result: Any) -> str:
             vehicle, f"level {vehicle.level} file, {1e3 * vehicle.mass:.0f} g, {vehicle.drive.driven_axles} driven"
         ),
         *(f"doubt: {doubt}" for doubt in vehicle.warnings),
-        standing_sentence(result.loads_n, result.limits),
+        standing_sentence(vehicle, result.loads_n, result.climb),
         "",
     ]
     rows = [
@@ -104,11 +106,11 @@ def _text(result: Any) -> str:
         if after < result.stance[f"{end}_droop_left_mm"]
     ]
     hidden = hidden_overdrive(vehicle)
-    if is_geared(vehicle) and abs(hidden) > WORTH_TELLING:
+    if vehicle.level != "A" and is_geared(vehicle) and abs(hidden) > WORTH_TELLING:
         rows.append(
             (
                 "front tyres, unpressed",
-                f"{100 * hidden:+.1f} % in radius against the rear: an overdrive that the gears do not tell",
+                f"{100 * hidden:+.1f} % in radius against the rear: an overdrive that the gear ratios do not show",
             )
         )
     width = max(len(name) for name, _ in rows)
@@ -148,7 +150,9 @@ def _checks(result: Description) -> list[str]:
     for end in ("rear", "front"):
         sinks = result.sinks_mm.get(end)
         if sinks is None:
-            lines.append(f"  no check with a weight above the {end} axle: so loaded it {result.unsaid[f'{end}_sink']}")
+            lines.append(
+                f"  no check with a weight above the {end} axle: with it the vehicle {result.unsaid[f'{end}_sink']}"
+            )
             continue
         lines.append(
             f"  {1e3 * result.test_weight:.0f} g laid on the body above the {end} axle: "
@@ -157,16 +161,23 @@ def _checks(result: Description) -> list[str]:
     lines += _wheel_checks(result)
     if result.modes is None:
         return [*lines, f"  no check of how it swings: {result.unsaid['modes']}"]
+    unseen = []
     for name in ("bounce", "pitch"):
         mode = result.modes.named(name)
         if mode is None:
             continue
-        swing = (
-            f"swings {mode.frequency_hz:.2f} times a second, damping ratio {mode.damping_ratio:.2f}"
-            if mode.frequency_hz > 0.0
-            else "creeps back without swinging"
+        if mode.swings_back < SEEN_SWING:
+            unseen.append(f"{name} (damping ratio {mode.damping_ratio:.2f})")
+            continue
+        lines.append(
+            f"  pushed down and let go, {name}: swings {mode.frequency_hz:.2f} times a second, damping ratio "
+            f"{mode.damping_ratio:.2f} (phone film, motor connected, throttle closed)"
         )
-        lines.append(f"  pushed down and let go, {name}: {swing} (phone film, motor connected, throttle closed)")
+    if unseen:
+        lines.append(
+            f"  nothing to film of its {' and '.join(unseen)}: pushed down and let go it comes back without swinging to be seen; "
+            "check the springs with the weight above, and the damping on a shock alone: `noseload measure damping --recipe`"
+        )
     return lines
 
 

@@ -83,9 +83,8 @@ def _vehicles(options: Namespace) -> Any:
 def doubts_text(result: Doubts) -> str:
     """Lines for people: the table, both parts of the interval, and what to settle first."""
     first, other = result.sure.setups[0], result.sure.setups[1] if len(result.setups) == 2 else None
-    plain = (
-        f"front axle load {_grams(first.front_load_n.value)} g, tip-over {_degrees(first.tip_over_grade_deg.value)} deg"
-    )
+    carries, tips = _grams(first.front_load_n.value), _degrees(first.tip_over_grade_deg.value)
+    plain = f"front axle load {_with(carries, 'g')}, tip-over {_with(tips, 'deg')}"
     lines = [
         f"{shown_name(result.name)}: what the model leaves out, steady crawl at {result.grade_deg:g} deg",
         f"  calculated: {plain}",
@@ -93,10 +92,11 @@ def doubts_text(result: Doubts) -> str:
     if other is not None:
         change = other.difference
         lines.append(
-            f"  {row_name(other.setup)} less {row_name(first.setup)}: {_grams(change['front_load_n'].value, '+')} g, "
-            f"{_degrees(change['tip_over_grade_deg'].value, '+')} deg"
+            f"  {row_name(other.setup)} less {row_name(first.setup)}: {_with(_grams(change['front_load_n'].value, '+'), 'g')}, "
+            f"{_with(_degrees(change['tip_over_grade_deg'].value, '+'), 'deg')}"
         )
-    lines += ["", "by how much each alone may move these numbers, largest first", _table(result), ""]
+    lines += [f"  {why}" for why in result.unsaid]
+    lines += ["", "by how much each alone may move these numbers, largest first", _table(result), *_lost(result), ""]
     lines += [*_together(result), ""]
     if result.answered:
         lines += [f"settled by the file, so not among them: {'; '.join(result.answered)}.", ""]
@@ -126,6 +126,11 @@ def _table(result: Doubts) -> Any:
     return table(header, rows, align="<" + ">" * (len(header) - 1))
 
 
+def _lost(result: Doubts) -> list[str]:
+    """Why a row has no answer."""
+    return [f"  no answer: {row.words}, in part of its range: {row.lost}" for row in result.rows if row.lost]
+
+
 def _span(worth: Any, convert: Callable, decimals: int) -> str:
     if worth is None or worth.low is None or worth.high is None:
         return "no answer"
@@ -146,25 +151,28 @@ def _together(result: Doubts) -> Any:
         items.append(("change, as each stands, g", other.difference["front_load_n"], _signed_grams))
     for words, item, show in items:
         rows.append(
-            [
-                words,
-                show(item.value),
-                f"{show(item.measured.low)} to {show(item.measured.high)}",
-                f"{show(item.left_out.low)} to {show(item.left_out.high)}",
-                f"{show(item.low)} to {show(item.high)}",
-            ]
+            [words, show(item.value), *(_ends(ends, show, item.value) for ends in (item.measured, item.left_out, item))]
         )
     header = ("95 % intervals", "calculated", "measured", "left out", "together")
     return [table(header, rows, align="<>>>>")]
 
 
+def _ends(ends: Any, show: Callable[..., str], value: float | None) -> str:
+    """An interval, or that it has none because the number itself or an end has no answer."""
+    return "none" if None in (value, ends.low, ends.high) else f"{show(ends.low)} to {show(ends.high)}"
+
+
 def _grams(value: float, sign: str = "") -> str:
-    return "-" if value is None else f"{grams_of_force(value):{sign}.0f}"
+    return "none" if value is None else f"{grams_of_force(value):{sign}.0f}"
+
+
+def _with(number: str, unit: str) -> str:
+    return number if number == "none" else f"{number} {unit}"
 
 
 def _signed_grams(value: float) -> str:
-    return "-" if value is None else f"{grams_of_force(value):+z.1f}"
+    return "none" if value is None else f"{grams_of_force(value):+z.1f}"
 
 
 def _degrees(value: float | np.ndarray, sign: str = "") -> Any:
-    return "-" if value is None else f"{value:{sign}.2f}"
+    return "none" if value is None else f"{value:{sign}.2f}"

@@ -13,7 +13,7 @@ from noseload.studies.climb.results import LIMIT_TABLE
 from noseload.studies.climb.sweep import climb_of, sweep
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
-from noseload.studies.verdict.first import limit_sentence
+from noseload.studies.verdict.first import assumed_end_sentence, limit_sentence
 from noseload.studies.wheels.remark import remark_on
 
 if TYPE_CHECKING:
@@ -89,7 +89,7 @@ def run(options: Namespace) -> int:
         print(
             "\n".join(
                 [
-                    _text(vehicle, result, everything=options.all or options.step_deg is not None),
+                    _text(vehicle, result, climb, everything=options.all or options.step_deg is not None),
                     *load_range_lines(climb, loads, where=f" at {middle:.0f} deg"),
                     *([said] if said else []),
                     *assumed_lines(assumed, "deg of tip-over"),
@@ -143,10 +143,10 @@ def _thinned(rows: tuple[Creep, ...]) -> list[Creep]:
     return [*kept, rows[-1]] if rows else []
 
 
-def _text(vehicle: Vehicle, result: Sweep, *, everything: bool) -> str:
+def _text(vehicle: Vehicle, result: Sweep, climb: Any, *, everything: bool) -> str:
     lines = [
         heading(vehicle, f"steady crawl over grade, {vehicle.drive.driven_axles} driven"),
-        limit_sentence(result.limits),
+        " ".join(said for said in (limit_sentence(result.limits), assumed_end_sentence(vehicle, climb)) if said),
         "",
     ]
     shown = result.rows if everything else _thinned(result.rows)

@@ -334,7 +334,7 @@ def _latest_text(vehicle: Vehicle, result: Any) -> str:
         "",
         table(("all of these", "now", "found"), moved, align="<>>"),
         f"Best found in {result.evaluations} vehicles tried: another place may be a little later. Ride height is the same throughout.",
-        "Each is built to measure: what bends, binds or rubs on the way is not looked at.",
+        "Each counts as built exactly so: whether something bends, binds or rubs on the way is not looked at.",
     ]
     return "\n".join(lines)
 
@@ -358,7 +358,7 @@ def _sure_lines(result: Any) -> list[str]:
         return ["Another search may find a little more."]
     told = [_starts_words(words, result.ends_n[name]) for name, words in (("most", "maximum"), ("least", "minimum"))]
     return [
-        f"{'; '.join(told)}. The more starts came to the same, the surer it is; none of them proves that there is no more."
+        f"{'; '.join(told)}. The more starts come to the same, the surer; no number of starts proves that there is no more."
     ]
 
 

@@ -51,7 +51,7 @@ def rank_text(vehicle: Vehicle, result: Rank, top: int, *, everything: bool) -> 
     if result.message:
         lines.append(result.message)
     if result.punch_grade_deg is None and vehicle.level != "A":
-        lines.append("All this is a steady crawl; what helps there can harm in a throttle punch: --punch says.")
+        lines.append("All this is for a steady crawl; what helps there can harm in a throttle punch: --punch tells.")
     lines += ["", *_ready_lines(result, None if everything else top)]
     if result.changes:
         lines += ["", *_change_lines(result)]

@@ -258,7 +258,7 @@ def _text(vehicle: Vehicle, result: PunchResult) -> str:
     stats = result.stats
     lines += [
         "",
-        f"energy book closed to {stats['energy_residual']:.1e}, links held to "
+        f"energy balance closed to {stats['energy_residual']:.1e}, links held to "
         f"{1e3 * stats['position_drift_m']:.1e} mm; {stats['steps']} steps",
     ]
     lines += kept_or_not(stats, result.options.tolerance)

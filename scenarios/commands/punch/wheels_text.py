@@ -53,7 +53,7 @@ def wheels_text(vehicle: Vehicle, result: WheelsPunch, spread: WheelsRange | Non
         "",
         "The rotor's own spin about its lengthwise axis is left out; at a ratio of 30 it would change air times by up to a "
         "tenth.",
-        f"energy book closed to {stats['energy_residual']:.1e}, links held to {1e3 * stats['position_drift_m']:.1e} mm; "
+        f"energy balance closed to {stats['energy_residual']:.1e}, links held to {1e3 * stats['position_drift_m']:.1e} mm; "
         f"{stats['steps']} steps",
         *kept_or_not(stats, asked.tolerance),
     ]
@@ -114,7 +114,7 @@ def _aside(value: float, unit: str) -> str:
 
 def _when(result: WheelsPunch) -> str:
     low, first = result.lowest, result.summary["first_wheel"]
-    words = "when the least wheel load is reached" if first is None else f"as the {WHEEL_WORDS[first]} wheel lifts"
+    words = "when a wheel load is smallest" if first is None else f"as the {WHEEL_WORDS[first]} wheel lifts"
     return f"{words}, {low['time_s']:.3f} s"
 
 

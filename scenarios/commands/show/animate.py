@@ -61,7 +61,7 @@ def add_arguments(parser: Parser) -> None:
         type=finite_option("a slow-motion factor", 0.1, 1000.0),
         default=5.0,
         metavar="FACTOR",
-        help="how many times slower than life (5)",
+        help="how many times slower than real time (5)",
     )
     add("--wheels", action="store_true", help="in space: from the side and from behind, every wheel's load")
     creep = parser.add_argument_group("crawl over grade")
@@ -124,10 +124,10 @@ def _lighter(file: str) -> str:
 
 def film_text(film: Film, file: str) -> str:
     """What was written, and what happens in it."""
-    speed = "" if film.slow is None else f", {film.slow:g} times slower than life"
+    speed = "" if film.slow is None else f", {film.slow:g} times slower than real time"
     unit = "s" if film.kind == "punch" else "deg"
     return (
-        f"{file}: {', '.join(t.setup for t in film.tracks)}; {film.title}\n"
+        f"{file}: {'; '.join(shown_name(t.setup) for t in film.tracks)}; {film.title}\n"
         f"{len(film.places)} frames from {film.places[0]:g} to {film.places[-1]:g} {unit}{speed}, {film.frames_per_second:g} a "
         f"second, the last held; {film.duration_s:.2f} s in all{_lighter(file)}\n{_what_is_seen(film)}"
     )
@@ -145,7 +145,7 @@ def _what_is_seen(film: Film) -> str:
         else:
             aloft = 1e3 * float((loads <= 0.0).mean()) * float(track.places[seen[-1]] - track.places[seen[0]])
             least = (
-                f"keeps {grams_of_force(loads.min()):.0f} g at the least"
+                f"keeps at least {grams_of_force(loads.min()):.0f} g"
                 if aloft == 0.0
                 else f"is in the air for {aloft:.0f} ms"
             )
@@ -177,5 +177,10 @@ def _wheels(options: Namespace, vehicles: list[Vehicle]) -> int:
     if options.json:
         print_json("animate", {"file": options.out, **told}, options, vehicles)
     else:
-        print(f"{told['sentence']}\n{options.out}: {told['frames']} frames, {film.duration_s:.2f} s in all")
+        slow = f"{film.slow:g} times slower than real time, {film.frames_per_second:g} a second, the last held"
+        print(
+            f"{options.out}: {shown_name(vehicles[0].setup)}; throttle to {options.throttle:g} in {options.rise:g} s at "
+            f"{options.grade:g} deg, four wheels\n{told['frames']} frames, {slow}; {film.duration_s:.2f} s in "
+            f"all{_lighter(options.out)}\n{told['sentence']}"
+        )
     return 0

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from noseload.commands.parser import Parser
 
 
-SUMMARY = """One self-contained page of a vehicle and its setups: verdict, a part that answers back, limits, crawl, punch,
+SUMMARY = """One self-contained page of a vehicle and its setups: verdict, a part to play with, limits, crawl, punch,
 links, what would help, bench and trial. It opens on a phone and fetches nothing."""
 EXAMPLE = "noseload report my-crawler.toml --out page.html --folder my-crawler-to-repeat"
 
@@ -83,7 +83,7 @@ def add_arguments(parser: Parser) -> None:
         help="readings of the first setup on the board: points over the curve in 'Why believe this'",
     )
     add("--seed", type=seed_option, default=1, metavar="N", help="seed of the draws (1)")
-    add("--static", action="store_true", help="without the part that answers back: no script on the page")
+    add("--static", action="store_true", help="without the part to play with: no script on the page")
     add("--sections", metavar="A,B", help="only these parts of the page (verdict, live, vehicle, limits, ...)")
     add("--json", action="store_true", help="print one JSON document and nothing else")
     add_overwrite(parser)

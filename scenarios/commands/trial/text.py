@@ -228,7 +228,7 @@ def _main_lines(result: Any) -> list[str]:
         f"exact p {main.p_two_sided:.4g} over the {main.orders} orders that could have been drawn (smallest possible "
         f"{main.smallest_p:.3g}).",
         f"Two one-sided tests ({level} each): limits {show(low, sign=True)} and {show(high, sign=True)}, {within} "
-        f"+-{show(plan.noticeable)}, what you set as noticeable.",
+        f"+-{show(plan.noticeable)}, from which on the sealed plan calls it noticeable.",
     ]
     if result.prediction_words and result.agrees:
         lines.append(result.prediction_words)

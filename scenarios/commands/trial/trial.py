@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from pathlib import Path
+from shlex import quote
 from typing import TYPE_CHECKING, Any
 
 from noseload.commands.common import add_output, check_output, counter
@@ -182,6 +183,7 @@ def _plan(arguments: argparse.Namespace) -> int:
         from noseload.pictures.trial.sheets import render_sheets
 
         write_trial(arguments.out, trial, render_sheets(trial, arguments.sheets))
+        arguments.next_step = f"noseload trial rehearse {quote(arguments.out)}    (before run 1: what you would conclude, and how often wrongly)"
     _outputs(arguments, body["sizing"]["curve"], "plot_power", trial.plan)
     if arguments.json:
         print(json_text({**body, "notes": notes}), end="")
@@ -210,6 +212,7 @@ def _others(options: PlanOptions, trial: SealedTrial) -> Any:
 
 def _read(arguments: argparse.Namespace) -> int:
     from noseload.demo import DEMO_TRIAL
+    from noseload.studies.trial.names import VEHICLE_FILE
     from noseload.studies.trial.read import read_trial
 
     from .text import read_text
@@ -222,6 +225,12 @@ def _read(arguments: argparse.Namespace) -> int:
         earlier=arguments.earlier,
     )
     body = result.to_dict()
+    if arguments.folder and (Path(arguments.folder) / VEHICLE_FILE).exists():
+        vehicle = quote(str(Path(arguments.folder) / VEHICLE_FILE))
+        arguments.next_step = (
+            f"noseload post {vehicle} --setups {result.plan.reference},{result.plan.change} --trial {quote(arguments.folder)}"
+            "    (prediction and result in one picture)"
+        )
     _outputs(arguments, body["runs"], "plot_trial", result)
     print(json_text(body) if arguments.json else read_text(result), end="" if arguments.json else "\n")
     return 0
@@ -250,6 +259,10 @@ def _rehearse(arguments: argparse.Namespace) -> int:
         scatter_factor=arguments.scatter_factor,
         seed=arguments.seed,
     )
+    if arguments.vehicle and Path(arguments.vehicle).is_dir():
+        arguments.next_step = (
+            f"noseload trial read {quote(arguments.vehicle)}    (when the runs are done and readings.csv is filled in)"
+        )
     rehearsal = rehearse_trial(plan, options, progress=counter(sys.stderr, "simulated trials"))
     body = rehearsal.to_dict()
     _outputs(arguments, body["truths"], "plot_rehearsal", rehearsal)

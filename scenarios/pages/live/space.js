@@ -1,18 +1,20 @@
 // The vehicle in space at rest: four wheel loads, which wheel lifts first. A vehicle is
 //   {axles: two arrays of numbers in the kernel's order, masses, driven, weight, wheelbase, state: standing pose (26),
 //    law: null where all driven wheels slip alike, else {width, mismatch, radii, shares, rates, softness} of geared axles that do not}.
-const GRAVITY = 9.80665, SLIP = 23, SIDES_AT = [24, 25], UNKNOWNS = 26, ROWS_OUT = 16, USE_STEP = 0.5, LARGEST_ROLL = 1.3;
+const GRAVITY = 9.80665, USE_STEP = 0.5, LARGEST_ROLL = 1.3;
 const WHEELS = ["rear_left", "rear_right", "front_left", "front_right"], LIFT_STEP = 3 * RADIANS, STEEPEST_LIFT = 80 * RADIANS, FEW_STEPS = 12, MANY_STEPS = 40, PAST_SNAP = 1e-3;
 
-/** Places of the axle kernel's numbers in the whole: rows, Jacobian entries, those that follow the slip. */
-const SPACE_PLACES = typeof SPACE === "undefined" ? [] : [0, 1].map((k) => {
-  const count = (n, from) => Array.from({ length: n }, (_, i) => from + i);
-  const rows = [...count(6, 0), ...count(6, 6 + 6 * k), ...count(4, 18 + 4 * k)];
-  const columns = [...count(3, 0), ...count(6, 3 + 6 * k), ...count(4, 15 + 4 * k), SLIP, SIDES_AT[k]];
-  const entries = [];
-  SPACE.ENTRY_COLUMNS.forEach((column, e) => { if (column < columns.length) entries.push([e, rows[SPACE.ENTRY_ROWS[e]], columns[column], column === 13]); });
-  return { rows, entries };
+/** Of each axle: rows of its balances, Jacobian entries and those that follow the slip, where its coordinates, tensions and side force are. */
+const SPACE_PLACES = typeof SPACE === "undefined" ? [] : ENDS.map((end) => {
+  const { UNKNOWN_ROWS: unknowns, EQUATION_ROWS: equations } = SPACE, count = ([first, stop]) => Array.from({ length: stop - first }, (_, i) => first + i);
+  const pose = unknowns[end], tensions = unknowns[`${end}_tensions`], side = unknowns[`${end}_side`];
+  const rows = [equations.chassis, equations[end], equations[`${end}_rods`]].flatMap(count);
+  const columns = [unknowns.chassis, pose, tensions, unknowns.slip, side].flatMap(count);
+  const slips = columns.indexOf(unknowns.slip[0]), entries = [];
+  SPACE.ENTRY_COLUMNS.forEach((column, e) => { if (column < columns.length) entries.push([e, rows[SPACE.ENTRY_ROWS[e]], columns[column], column === slips]); });
+  return { rows, entries, pose, tensions, side: side[0] };
 });
+const [AXLE_Z, AXLE_ROLL, AXLE_PITCH] = typeof SPACE === "undefined" ? [] : ["z", "roll", "pitch"].map((name) => SPACE.AXLE.indexOf(`axle_${name}`));
 
 /** Share of its grip that each axle uses, slopes by the slip, and those of the front by how deep the tyres are pressed in. */
 function gripUses(law, slip, pressed) {
@@ -33,13 +35,15 @@ function axleNumber(name) {
   return k;
 }
 
+const axleRolls = (state) => SPACE_PLACES.map(({ pose }) => state[pose[0] + AXLE_ROLL]);
+
 /** How deep the tyres of an axle are pressed in, the mean of both sides, m, and its slopes by height, roll and pitch of the axle. */
 function pressedIn(numbers, state, k) {
   const [tyre, across0, half, wx, wz] = ["tyre_radius", "wheel_y", "half_track", "wheel_x", "wheel_z"].map((name) => numbers[axleNumber(name)]);
-  const place = 3 + 6 * k, [roll, pitch] = [state[place + 4], state[place + 5]], upright = Math.cos(roll), sine = Math.sin(roll), found = [0, 0, 0, 0];
+  const pose = state.slice(...SPACE_PLACES[k].pose), roll = pose[AXLE_ROLL], pitch = pose[AXLE_PITCH], upright = Math.cos(roll), sine = Math.sin(roll), found = [0, 0, 0, 0];
   const up = wz * Math.cos(pitch) - wx * Math.sin(pitch), turned = -wz * Math.sin(pitch) - wx * Math.cos(pitch);
   for (const side of [1, -1]) {
-    const across = across0 + side * half, above = state[place + 2] + across * sine + up * upright, depth = tyre - above / upright;
+    const across = across0 + side * half, above = pose[AXLE_Z] + across * sine + up * upright, depth = tyre - above / upright;
     if (!(depth > 0)) continue;
     const slopes = [depth, -1 / upright, -(across * upright - up * sine + (above * sine) / upright) / upright, -turned];
     slopes.forEach((slope, i) => { found[i] += 0.5 * slope; });
@@ -51,23 +55,27 @@ function spaceEquilibrium(vehicle) {
   const { weight, wheelbase, axles, driven, masses, law } = vehicle, length = 0.1 * wheelbase, moment = weight * wheelbase, reach = (LENGTH_STEP * wheelbase) / 0.3;
   const body = [length, length, length, 0.3, 0.3, 0.3], force = [weight, weight, weight, moment, moment, moment], caps = [reach, reach, reach, ANGLE_STEP, ANGLE_STEP, ANGLE_STEP];
   const many = (n, v) => new Array(n).fill(v), sizes = [...force, ...force, ...force, ...many(8, wheelbase)];
-  const parts = (state, k, uses) => [state.slice(0, 3), state.slice(3 + 6 * k, 9 + 6 * k), state.slice(15 + 4 * k, 19 + 4 * k), [driven[k] * uses[k], state[SIDES_AT[k]], 0], [0, 0], axles[k]];
+  const { chassis, slip: [slip] } = SPACE.UNKNOWN_ROWS, [entriesFrom] = SPACE.ROWS.axle.jacobian;
+  const parts = (state, k, uses) => {
+    const { pose, tensions, side } = SPACE_PLACES[k];
+    return [state.slice(...chassis), state.slice(...pose), state.slice(...tensions), [driven[k] * uses[k], state[side], 0], [0, 0], axles[k]];
+  };
   const pressed = (state) => (law ? [0, 1].map((k) => pressedIn(axles[k], state, k)) : [[0], [0]]);
-  const used = (state, slopes = pressed(state)) => gripUses(law, state[SLIP], slopes.map((one) => one[0]));
+  const used = (state, slopes = pressed(state)) => gripUses(law, state[slip], slopes.map((one) => one[0]));
   return {
     scales: [length, 0.3, 0.3, ...body, ...body, ...many(8, weight), 1, 1, 1], rows: sizes.map((s) => 1 / s),
     caps: [reach, ANGLE_STEP, ANGLE_STEP, ...caps, ...caps].map((s) => 1 / s).concat(many(8, 0), many(3, 1 / USE_STEP)),
     evaluate(state, grade) {
-      const residual = many(UNKNOWNS, 0), jacobian = residual.map(() => many(UNKNOWNS, 0)), byParameter = many(UNKNOWNS, 0);
+      const residual = many(sizes.length, 0), jacobian = residual.map(() => many(sizes.length, 0)), byParameter = many(sizes.length, 0);
       const slopes = pressed(state), { uses, bySlip, byPressed } = used(state, slopes);
       for (let k = 0; k < 2; k++) {
         const out = SPACE.axle(...parts(state, k, uses)), { rows, entries } = SPACE_PLACES[k];
-        for (let i = 0; i < ROWS_OUT; i++) residual[rows[i]] += out[i];
+        for (let i = 0; i < rows.length; i++) residual[rows[i]] += out[i];
         for (const [e, row, column, slips] of entries) {
-          const value = slips ? driven[k] * out[ROWS_OUT + e] : out[ROWS_OUT + e];
+          const value = slips ? driven[k] * out[entriesFrom + e] : out[entriesFrom + e];
           jacobian[row][column] += slips ? bySlip[k] * value : value;
           // The front's use follows the pose too: height, roll and pitch of both axles.
-          if (slips && k && law) [0, 1].forEach((i) => [2, 4, 5].forEach((at, j) => { jacobian[row][3 + 6 * i + at] += value * byPressed[i] * slopes[i][1 + j]; }));
+          if (slips && k && law) [0, 1].forEach((i) => [AXLE_Z, AXLE_ROLL, AXLE_PITCH].forEach((at, j) => { jacobian[row][SPACE_PLACES[i].pose[0] + at] += value * byPressed[i] * slopes[i][1 + j]; }));
         }
       }
       for (let b = 0; b < 3; b++) {
@@ -86,7 +94,7 @@ function spaceEquilibrium(vehicle) {
     },
     seen(state, k) { return SPACE.axle_seen(...parts(state, k, used(state).uses)); },
     accept(state, grade) {
-      if (Math.abs(state[1]) > LARGEST_PITCH || [2, 7, 13].some((k) => Math.abs(state[k]) > LARGEST_ROLL)) return "on_its_side";
+      if (Math.abs(state[1]) > LARGEST_PITCH || [state[2], ...axleRolls(state)].some((roll) => Math.abs(roll) > LARGEST_ROLL)) return "on_its_side";
       return Math.abs(grade) > LARGEST_GRADE ? "upright" : null;
     },
   };
@@ -123,7 +131,7 @@ function wheelsAt(vehicle, before, grade, most = FEW_STEPS) {
   const equilibrium = spaceEquilibrium(vehicle), solution = newton(equilibrium, before.state, grade, 1e-11, most);
   if (solution.status !== "converged") return null;
   const state = solution.state;
-  return { grade, state, ...fourWheels(equilibrium, state), used: equilibrium.used(state), roll: state[2], axleRoll: [state[7], state[13]] };
+  return { grade, state, ...fourWheels(equilibrium, state), used: equilibrium.used(state), roll: state[2], axleRoll: axleRolls(state) };
 }
 
 /** Past a fold on four wheels, as where a coil goes loose and its shock snaps onto the droop stop: the row there, or null. */
@@ -135,20 +143,23 @@ function overSnap(vehicle, last) {
 }
 
 function walkToLift(vehicle, until) {
-  const rows = [], solveAt = (state, grade) => wheelsAt(vehicle, { state }, grade);
-  let last = wheelsAt(vehicle, vehicle, 0, MANY_STEPS);
+  const rows = [];
+  let last = wheelsAt(vehicle, vehicle, 0, MANY_STEPS), before = null;
   if (!last) return { rows, lift: null, ended: "not_on_four" };
   rows.push(last);
   if (Math.min(...last.depths) <= 0) return { rows, lift: 0, wheel: WHEELS[last.depths.indexOf(Math.min(...last.depths))] };
   let step = LIFT_STEP;
   // Steps are halved where no pose is found or a wheel has left, down to the very place; a fold that leads no further ends the walk.
+  // Each starts on the line through the last two poses: where both wheels of an axle lift, Newton reaches no further than a hair.
   while (last.grade < until && step > 1e-9) {
-    const next = solveAt(last.state, last.grade + step);
+    const share = before ? step / (last.grade - before.grade) : 0;
+    const state = before ? last.state.map((value, i) => value + share * (value - before.state[i])) : last.state;
+    const next = wheelsAt(vehicle, { state }, last.grade + step);
     if (next && vehicle.law && next.used > GRIP_REACHED) return { rows, lift: null, ended: "wheels_slide", at: next.grade };
-    if (next && Math.min(...next.depths) > 0) { rows.push(next); last = next; step = Math.min(LIFT_STEP, 2 * step); } else step *= 0.5;
+    if (next && Math.min(...next.depths) > 0) { rows.push(next); before = last; last = next; step = Math.min(LIFT_STEP, 2 * step); } else step *= 0.5;
     if (step > 1e-9 || Math.min(...last.depths) <= 1e-6) continue;
     const landed = overSnap(vehicle, last);
-    if (landed) { rows.push(landed); last = landed; step = LIFT_STEP; }
+    if (landed) { rows.push(landed); before = null; last = landed; step = LIFT_STEP; }
   }
   const least = Math.min(...last.depths);
   if (last.grade >= until) return { rows, lift: null, ended: "none_lifts", at: until };

@@ -15,7 +15,7 @@ ENGLISH = {
     "axle": "axle",
     "slope": "grade of the slope: drag the ground or this ring, arrow keys by 0.5 deg",
     "moment": "moment of the film, s",
-    "scripts_off": "This part answers back where scripts are allowed; here it stands still. The same numbers are in the tables below.",
+    "scripts_off": "This part can be played with where scripts are allowed; here it stands still. The same numbers are in the tables below.",
     "none": "no difference",
     "slides": "slides from {grade} deg",
     "stalls": "the motor stalls from {grade} deg",

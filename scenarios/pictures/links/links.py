@@ -9,9 +9,10 @@ from noseload.documents import letter
 from noseload.model.links.link_geometry import TOWARD
 from noseload.model.names import shown_name
 from noseload.model.parameters import ENDS, LINKS
-from noseload.pictures.names import key_below
+from noseload.pictures.label_places import KeepApart
+from noseload.pictures.names import badge_at, key_below
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
-from noseload.pictures.style import FAINT, INK, PAPER, direct_labels, figure_for, house_look, look, new_figure
+from noseload.pictures.style import FAINT, INK, direct_labels, figure_for, house_look, look, new_figure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -25,11 +26,17 @@ REACH = (-0.25, 1.45)
 """Width of the drawing along the slope from the axle toward the other, in wheelbases."""
 TALL = 0.62
 """Height of the drawing in wheelbases."""
-BOX = {"boxstyle": "round,pad=0.15", "fc": PAPER, "ec": "none", "alpha": 0.85}
+DRAWING_INCHES, KEY_INCHES, CURVES_INCHES, HEAD_INCHES = 2.7, 0.22, 2.6, 0.5
+"""Heights of a row: drawing, one line of the key, curves, and the title of all."""
+OFF_CENTRE = {"rear": 0.38, "front": 0.22}
+"""Where the words along the line as driven stand, as a share of the wheelbase from the axle: clear of the centre of gravity."""
+FEW = 2
+"""Setups whose every line is drawn; of more the first alone, of the others what they move and their centre's letter."""
+ONE_OR_TWO = "as driven (textbook curves: of two setups at most)"
 
 
 @house_look
-def plot_construction(studies: list, end: str, ax: Axes | None = None, *, names: bool = True) -> Axes:
+def plot_construction(studies: list, end: str, ax: Axes | None = None, *, names: bool = True, key: bool = True) -> Axes:
     """Link lines, instant centre, contact line and 100 % lines of one axle, setups laid over each other.
 
     Parameters
@@ -40,6 +47,8 @@ def plot_construction(studies: list, end: str, ax: Axes | None = None, *, names:
     ax : Axes, optional
     names : bool
         With words beside the lines; without them they stand elsewhere.
+    key : bool
+        With the key of setups and their figures below.
 
     Returns
     -------
@@ -54,31 +63,56 @@ def plot_construction(studies: list, end: str, ax: Axes | None = None, *, names:
     draw_ground(ax, 0.0, -2.0 * span, 3.0 * span)
     plot_vehicle(first.pose, 0.0, ax)
     _full_lines(ax, slope, first, end, names)
-    told = [
-        _links_and_centre(ax, Slope(0.0, study.pose.points["rear_contact"][0]), study, end, k, names)
-        for k, study in enumerate(studies)
-    ]
+    every = len(studies) <= FEW
+    for k, study in enumerate(studies):
+        here = Slope(0.0, study.pose.points["rear_contact"][0])
+        _links_and_centre(ax, here, study, end, k, rays=every or k == 0, named=names and every and k == 0)
     low, high = sorted((toward * REACH[0] * span, toward * REACH[1] * span))
     base = 0.0 if end == "rear" else span
     ax.set_xlim(1e3 * (base + low), 1e3 * (base + high))
     ax.set_ylim(-60.0 * TALL * span, 1e3 * TALL * span)
     ax.set_aspect("equal")
     ax.set_axis_off()
+    if not every:
+        _letters_of_centres(ax, studies, end)
     if not names:
         return ax
     if first.grade_deg:
-        _plumb_line(ax, first.grade_deg)
-    ax.set_title(f"{WORDS[end][0]}: {WORDS[end][1]}")
-    key_below(ax, list(enumerate(told)), drop=4.0)
+        _plumb_line(ax, first.grade_deg, left=end == "rear")
+    ax.set_title(f"{WORDS[end][0]}: {WORDS[end][1]}" + ("" if every else "; letters: instant centres"))
+    if key:
+        told = [f"{shown_name(study.setup)}: {_figures(study, end)}" for study in studies]
+        key_below(ax, list(enumerate(told)), drop=4.0)
     return ax
 
 
-def _plumb_line(ax: Axes, grade_deg: float) -> None:
-    """Which way is down, in the upper right corner."""
+def _letters_of_centres(ax: Axes, studies: list, end: str) -> None:
+    """The letter of every setup at its instant centre, pushed apart where centres lie close."""
+    badges = []
+    for k, study in enumerate(studies):
+        centre, points = study.axles[end].view.instant_centre, study.pose.points
+        if centre is not None and _inside(centre, points[f"{end}_contact"], end, study.wheelbase):
+            place = Slope(0.0, points["rear_contact"][0]).place(centre)
+            badges.append(badge_at(ax, k, place, offset=(-13.0 if TOWARD[end] < 0.0 else 13.0, 0.0)))
+    KeepApart(ax, badges)
+
+
+def _figures(study: Any, end: str) -> str:
+    """Both figures of one axle, and where its instant centre lies when the drawing does not show it."""
+    axle = study.axles[end]
+    seen = axle.view.instant_centre is not None and _inside(
+        axle.view.instant_centre, study.pose.points[f"{end}_contact"], end, study.wheelbase
+    )
+    where = "" if seen else ", instant centre " + _far_words(axle.view)
+    return f"{_percent(axle.as_driven)} as driven, {_percent(axle.textbook)} textbook{where}"
+
+
+def _plumb_line(ax: Axes, grade_deg: float, *, left: bool) -> None:
+    """Which way is down, in the upper corner where no instant centre of the axle lies."""
     low, high = ax.get_xlim()
     size, top = 0.11 * (high - low), ax.get_ylim()[1]
-    start = (high - 0.03 * (high - low), top - 0.05 * size)
     angle = radians(grade_deg)
+    start = (low + 0.04 * (high - low) + size * sin(angle) if left else high - 0.03 * (high - low), top - 0.05 * size)
     ax.annotate(
         "",
         (start[0] - size * sin(angle), start[1] - size * cos(angle)),
@@ -116,23 +150,25 @@ def _full_lines(ax: Axes, slope: Slope, study: Any, end: str, named: bool) -> No
         ls=(0, (1, 2)),
         zorder=5,
     )
-    lines: list[tuple] = [("100 % by the textbook", along(0.0, height / study.wheelbase), "#5d7486", (0, (6, 2)), -10)]
+    lines: list[tuple] = [
+        ("100 % by the textbook", along(0.0, height / study.wheelbase), "#5d7486", (0, (6, 2)), -10, 0.62)
+    ]
     full = study.axles[end].full_line
     if full is not None and full[1] > 0.0:
-        lines.append(("100 % as driven", along(*full), "#b5452c", (0, (8, 2, 2, 2)), 7))
-    for words, line, colour, dash, above in lines:
+        lines.append(("100 % as driven", along(*full), "#b5452c", (0, (8, 2, 2, 2)), 7, OFF_CENTRE[end]))
+    for words, line, colour, dash, above, share in lines:
         ax.plot(*zip(*line, strict=True), color=colour, lw=1.3, ls=dash, zorder=5, clip_on=True)
         if named:
-            _write_along(ax, line, words, colour, above)
+            _write_along(ax, line, words, colour, above, share)
 
 
-def _write_along(ax: Axes, line: list[tuple[float, float]], words: str, colour: str, above: int) -> None:
-    """Words beside the outer half of a line, inside the drawing."""
+def _write_along(ax: Axes, line: list[tuple[float, float]], words: str, colour: str, above: int, share: float) -> None:
+    """Words beside a line, inside the drawing and off the centre of gravity."""
     (x0, y0), (x1, y1) = line
     angle = degrees(atan2(y1 - y0, x1 - x0))
     angle = angle - 180.0 if angle > 90.0 else angle + 180.0 if angle < -90.0 else angle
     # Steep lines leave the paper early: their words stand lower.
-    place = min(0.62, 0.75 * TALL * abs(x1 - x0) / max(abs(y1 - y0), 1e-9))
+    place = min(share, 0.75 * TALL * abs(x1 - x0) / max(abs(y1 - y0), 1e-9))
     ax.annotate(
         words,
         (x0 + place * (x1 - x0), y0 + place * (y1 - y0)),
@@ -145,58 +181,47 @@ def _write_along(ax: Axes, line: list[tuple[float, float]], words: str, colour: 
         fontsize=7.5,
         color=colour,
         clip_on=True,
-        bbox=BOX,
         zorder=9,
     )
 
 
-def _links_and_centre(ax: Axes, slope: Slope, study: Any, end: str, k: int, named: bool) -> str:
-    """Links, link lines and centre of one setup; returns its words for the key."""
+def _links_and_centre(ax: Axes, slope: Slope, study: Any, end: str, k: int, *, rays: bool, named: bool) -> None:
+    """Links and centre of one setup; with rays also the lines of its links and from the contact."""
     colour, dash = look(k)
-    points, axle = study.pose.points, study.axles[end]
-    view = axle.view
+    points, view = study.pose.points, study.axles[end].view
     centre = view.instant_centre
     if k:
-        for name in (*LINKS,):
+        for name in LINKS:
             pair = [slope.place(points[f"{end}_{name}_{side}"]) for side in ("axle", "chassis")]
             ax.plot(*zip(*pair, strict=True), color=colour, lw=2.0, ls=dash, marker="o", ms=3.5, mfc="white", zorder=7)
-    for name in LINKS:
-        _ray(
-            ax,
-            slope,
-            points[f"{end}_{name}_axle"],
-            _onward(points, end, name, centre, study.wheelbase),
-            colour,
-            dash,
-            0.8,
-        )
+    if rays:
+        for name in LINKS:
+            until = _onward(points, end, name, centre, study.wheelbase)
+            _ray(ax, slope, points[f"{end}_{name}_axle"], until, colour, dash, 0.8)
     foot = points[f"{end}_contact"]
-    if view.contact_slope is not None:
+    if rays and view.contact_slope is not None:
         reach = TOWARD[end] * (1.5 * study.wheelbase if view.inverse_arm >= 0.0 else -0.5 * study.wheelbase)
         until = (foot[0] + reach, foot[1] + abs(reach) * view.contact_slope * (1 if view.inverse_arm >= 0.0 else -1))
         if centre is not None and abs(centre[0] - foot[0]) < abs(reach):
             until = centre
         _ray(ax, slope, foot, until, colour, dash, 1.9)
-    if centre is not None and _inside(centre, foot, end, study.wheelbase):
-        x, y = slope.place(centre)
-        ax.plot([x], [y], marker="o", ms=8, mfc="white", mec=colour, mew=1.8, zorder=10)
-        ax.plot([x], [y], marker="o", ms=2.5, color=colour, zorder=11)
-        where = ""
-        if k == 0 and named:
-            ax.annotate(
-                "instant centre",
-                (x, y),
-                xytext=(0, 9),
-                textcoords="offset points",
-                ha="center",
-                fontsize=7.5,
-                color=colour,
-                bbox=BOX,
-                zorder=9,
-            )
-    else:
-        where = ", instant centre " + _far_words(view)
-    return f"{shown_name(study.setup)}: {_percent(axle.as_driven)} as driven, {_percent(axle.textbook)} textbook{where}"
+    if centre is None or not _inside(centre, foot, end, study.wheelbase):
+        return
+    x, y = slope.place(centre)
+    ax.plot([x], [y], marker="o", ms=8, mfc="white", mec=colour, mew=1.8, zorder=10)
+    ax.plot([x], [y], marker="o", ms=2.5, color=colour, zorder=11)
+    if named:
+        ax.annotate(
+            "instant centre",
+            (x, y),
+            xytext=(0, -9),
+            textcoords="offset points",
+            ha="center",
+            va="top",
+            fontsize=7.5,
+            color=colour,
+            zorder=9,
+        )
 
 
 def _inside(centre: tuple[float, float], foot: tuple[float, float], end: str, span: float) -> bool:
@@ -257,9 +282,10 @@ def plot_figures_over_travel(studies: list[LinkStudy], end: str, ax: Axes | None
     """
     ax = figure_for(ax, 6.0, 3.2)
     labels = []
+    rules = (("as_driven", 2.0, "as driven"), ("textbook", 0.9, "textbook"))
     for k, study in enumerate(studies):
         colour, dash = look(k)
-        for rule, width, word in (("as_driven", 2.0, "as driven"), ("textbook", 0.9, "textbook")):
+        for rule, width, word in rules if len(studies) <= FEW else rules[:1]:
             rows = [
                 (1e3 * r.wheel_rise, 100.0 * getattr(r, rule))
                 for r in study.travel[end].rows
@@ -275,7 +301,8 @@ def plot_figures_over_travel(studies: list[LinkStudy], end: str, ax: Axes | None
     _travel_axis(ax, end)
     direct_labels(ax, labels, dx=5)
     if len(studies) > 1:
-        ax.set_title("strong: as driven, thin: textbook", fontsize=8.5, fontweight="normal")
+        title = "strong: as driven, thin: textbook" if len(studies) <= FEW else ONE_OR_TWO
+        ax.set_title(title, fontsize=8.5, fontweight="normal")
     return ax
 
 
@@ -296,7 +323,8 @@ def plot_motion_over_travel(studies: list[LinkStudy], end: str, ax: Axes | None 
         turn = [-degrees(r.turn) for r in rows]
         path = [None if r.view.arm_angle is None else degrees(r.view.arm_angle) for r in rows]
         ax.plot(rise, turn, color=colour, ls=dash, lw=2.0)
-        ax.plot(rise, [float("nan") if p is None else p for p in path], color=colour, ls=dash, lw=0.9)
+        if len(studies) <= FEW:
+            ax.plot(rise, [float("nan") if p is None else p for p in path], color=colour, ls=dash, lw=0.9)
         if len(studies) == 1:
             labels += [(rise[0], turn[0], "housing nose up", colour)]
             labels += [(rise[0], path[0], "wheel path outward", colour)] if path[0] is not None else []
@@ -308,7 +336,8 @@ def plot_motion_over_travel(studies: list[LinkStudy], end: str, ax: Axes | None 
     _travel_axis(ax, end)
     direct_labels(ax, labels, dx=5)
     if len(studies) > 1:
-        ax.set_title("strong: housing nose up, thin: wheel path outward as it rises", fontsize=8.5, fontweight="normal")
+        both = "strong: housing nose up, thin: wheel path outward as it rises"
+        ax.set_title(both if len(studies) <= FEW else "housing nose up", fontsize=8.5, fontweight="normal")
     return ax
 
 
@@ -320,6 +349,7 @@ def _travel_axis(ax: Axes, end: str) -> None:
     low, high = ax.get_xlim()
     # The names stand beyond the bump end of the curves.
     ax.set_xlim(low, high + 0.30 * (high - low))
+    ax.margins(y=0.16)
     ax.set_xlabel(f"{end} wheels against the chassis, mm: droop left, bump right, 0 = this pose")
 
 
@@ -336,11 +366,23 @@ def draw_links(studies: list[LinkStudy]) -> NotebookFigure:
     -------
     Figure
     """
-    figure, axes = new_figure(13.0, 9.6 + 0.3 * len(studies), 3, 2, heights=(1.35 + 0.1 * len(studies), 1.0, 1.0))
+    key = KEY_INCHES * len(studies) + 0.1
+    heights = (DRAWING_INCHES, key, CURVES_INCHES, CURVES_INCHES)
+    figure, axes = new_figure(13.0, sum(heights) + HEAD_INCHES, 4, 2, heights=heights)
+    # Axes of `new_figure` stand on a grid: its second row becomes one.
+    places: Any = axes[2].get_gridspec()
+    below = figure.add_subplot(places[1, :])
+    axes[2].remove()
+    axes[3].remove()
+    below.set_axis_off()
     for k, end in enumerate(ENDS):
-        plot_construction(studies, end, axes[k])
-        plot_figures_over_travel(studies, end, axes[2 + k])
-        plot_motion_over_travel(studies, end, axes[4 + k])
+        plot_construction(studies, end, axes[k], key=False)
+        plot_figures_over_travel(studies, end, axes[4 + k])
+        plot_motion_over_travel(studies, end, axes[6 + k])
+    told = [
+        f"{shown_name(study.setup)}: " + "; ".join(f"{end} {_figures(study, end)}" for end in ENDS) for study in studies
+    ]
+    key_below(below, list(enumerate(told)), drop=-72.0 * key)
     where = "standing" if studies[0].grade_deg == 0.0 else f"steady crawl at {studies[0].grade_deg:g} deg"
     figure.suptitle(f"links, {where}, to scale", x=0.01, ha="left", fontsize=11, fontweight="bold")
     return figure

@@ -174,6 +174,7 @@ def plot_readings(result: ReadingsResult, ax: Axes | None = None) -> Axes:
             colour, dash = look(2)
             ax.plot(grade, as_grams(after), color=colour, ls=dash, lw=1.8)
             _name(ax, grade, as_grams(after), f"{word} axle, fitted", colour, share=0.75)
+        _mark_kinks(ax, result, grade, as_grams(after if changed else before), kind == "front_load")
     kinds = np.array(result.kinds)
     for marker, direction in (("^", "up"), ("v", "down"), ("o", "")):
         here = np.char.endswith(kinds.astype(str), "load") & (np.array(result.directions) == direction)
@@ -341,6 +342,20 @@ def _name(ax: Axes, x: np.ndarray, y: np.ndarray, text: str, colour: str, share:
             text, (x[at], y[at]), xytext=(-5, -7), textcoords="offset points", color=colour, fontsize=8.5
         )
         told.set(ha="right", va="top", zorder=6)
+
+
+def _mark_kinks(ax: Axes, result: ReadingsResult, grade: np.ndarray, load: np.ndarray, named: bool) -> None:
+    """A cross where the curve bends; beside a falling one what happens there, on the side that is free."""
+    for at, name in result.kinks:
+        height = float(np.interp(at, grade, load))
+        if not np.isfinite(height):
+            continue
+        ax.plot([at], [height], marker="x", ms=6, color=INK, zorder=5)
+        if named:
+            early = at < np.mean(grade[[0, -1]])
+            words = f"{name}\nat {at:.1f} deg".replace(", ", "\n")
+            told = ax.annotate(words, (at, height), xytext=(9, 4) if early else (-9, -4), textcoords="offset points")
+            told.set(ha="left" if early else "right", va="bottom" if early else "top", fontsize=8, color=INK, zorder=6)
 
 
 def _wrapped(text: str, width: int) -> list[str]:

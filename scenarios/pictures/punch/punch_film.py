@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from noseload.commands.paths import WriteFolder
     from noseload.pictures.style import NotebookFigure
-    from noseload.studies.punch.punch import PunchEvent
+    from noseload.studies.punch.told import PunchEvent
 
 
 MOST_FRAMES = 8

@@ -18,7 +18,7 @@ from noseload.model.parameters import ENDS, axle_of, wheel_height
 from noseload.pictures.climb.loads import plot_front_load
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, house_look, look, save_figure
-from noseload.plain import cut
+from noseload.plain import cut, typeset
 from noseload.studies.climb.standing import coordinates_of
 from noseload.version import VERSION
 
@@ -113,8 +113,7 @@ def _title(figure: Figure, post: Post) -> int:
     grade = post.comparison.grade_deg
     size = LARGE if len(post.comparison.differences) == 1 else 0.76 * LARGE
     _say(figure, 28, 18, post.headline(), size, fontweight="bold")
-    words = f"steady crawl at {grade:g}\u00b0 ({100 * tan(radians(grade)):.0f} %), calculated{_size_words(post)}"
-    _say(figure, 28, 78, words)
+    _say(figure, 28, 78, f"crawl at {grade:g}\u00b0{_size_words(post)}")
     for k, member in enumerate(post.comparison.members):
         colour, dash = look(k)
         y = FIRST_NAME + NAME_STEP * k
@@ -128,10 +127,14 @@ def _title(figure: Figure, post: Post) -> int:
 
 
 def _size_words(post: Post) -> str:
-    """The verdict in a few words, where there is one difference."""
-    if len(post.comparison.differences) > 1:
-        return ""
-    return f"; {post.size()}"
+    """The intervals, and the verdict in a few words where there is one difference; the grade in percent where there is room."""
+    spans = [post.interval(k) for k in range(len(post.comparison.differences))]
+    if not all(spans):
+        grade = post.comparison.grade_deg
+        return f" ({100 * tan(radians(grade)):.0f} %), calculated" + (f"; {post.size()}" if len(spans) == 1 else "")
+    if len(spans) == 1:
+        return f": {spans[0]} (95 %), {post.size()}"
+    return ", 95 %: " + ", ".join(f"{letter(k)} {span}" for k, span in enumerate(spans, start=1))
 
 
 def _line(
@@ -234,6 +237,8 @@ def _budget(ax: Axes, post: Any) -> None:
         (words, [part.key for part in parts])
         for words, parts in budget_parts.groups(budget_parts.told(first.at_grade.budget, punched)).items()
     ]
+    if post.punch is None:
+        rows = [(words, keys) for words, keys in rows if keys[0] in budget_parts.steady_keys()]
     crawl = {words: as_grams(sum(first.at_grade.budget[key] for key in keys)) for words, keys in rows}
     kick = (
         None
@@ -363,6 +368,10 @@ def _strip(ax: Axes, post: Post, limits: tuple[float, float]) -> None:
         _points(ax, post, measured, off)
         if np.isfinite(off).any():
             reach = max(reach, 1.2 * np.nanmax(np.abs(off)))
+    for k, difference in enumerate(comparison.differences, start=1):
+        if difference.interval_g is not None:
+            reach = max(reach, 1.1 * max(map(abs, difference.interval_g)))
+            _interval(ax, comparison.grade_deg, difference.interval_g, look(k)[0])
     ax.axvline(comparison.grade_deg, color=FAINT, lw=1.5, ls=(0, (3, 2)))
     ax.set_xlim(limits)
     ax.set_ylim(-reach, reach)
@@ -380,6 +389,13 @@ def _strip(ax: Axes, post: Post, limits: tuple[float, float]) -> None:
     )
 
 
+def _interval(ax: Axes, grade_deg: float, ends: tuple[float, float], colour: str) -> None:
+    """A bar between the ends of a 95 % interval, g."""
+    middle, half = 0.5 * (ends[0] + ends[1]), 0.5 * (ends[1] - ends[0])
+    style: dict[str, Any] = {"ecolor": colour, "elinewidth": 3.0, "capsize": 8, "capthick": 2.0, "zorder": 6}
+    ax.errorbar([grade_deg], [middle], yerr=[half], fmt="none", **style)
+
+
 def _load_or_nan(climb: Climb, grade: float) -> float | np.ndarray:
     load = climb.row(float(grade)).front_load_n
     return np.nan if load is None else as_grams(load)
@@ -391,7 +407,10 @@ def _whole_grams(value: float) -> str:
 
 
 def _footer(figure: Figure, post: Post) -> None:
+    rigid = post.comparison.members[0].climb.rigid
     words = "Links act on a crawl through attitude alone."
+    if rigid:
+        words = "No links in the file (level A): the vehicle is taken as rigid."
     if post.punch is not None:
         words = f"Punch of A: throttle to {post.punch.options.throttle:g} in {post.punch.options.rise_s:g} s"
         flips = str(post.punch.summary["outcome"]).startswith("flips")
@@ -401,5 +420,5 @@ def _footer(figure: Figure, post: Post) -> None:
     if post.seal is not None:
         words = f"Predicted and sealed before run 1: SHA-256 {post.seal.short}"
         if post.seal.measured:
-            words = f"Trial sealed {post.seal.short}: {post.seal.measured}"
+            words = typeset(f"Trial sealed {post.seal.commitment[:10]}...: {post.seal.measured}")
     _say(figure, 28, 1044, words)

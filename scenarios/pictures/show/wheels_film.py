@@ -15,14 +15,15 @@ from noseload.pictures.punch.wheels import plot_wheel_loads
 from noseload.pictures.style import INK, house_look
 from noseload.pictures.wheels.side import plot_from_side
 from noseload.pictures.wheels.stance import ARROW_MM, plot_from_behind
+from noseload.plain import cut
 from noseload.studies.punch.wheels_words import wheels_sentence
 
 from .film import DPI, HEIGHT, WIDTH, FilmFigure
 
 ROOM_MM, WORDS_MM = 60.0, 140.0
 """Room around the first frame's piece of space for what moves, and for words beside a wheel in the air."""
-LETTERS = 120
-"""Of a line of the sentence above the film."""
+LETTERS, LONGEST_NAME = 120, 40
+"""Of a line of the sentence above the film, and of the vehicle's name in it."""
 
 
 class WheelsFilmView:
@@ -43,7 +44,9 @@ class WheelsFilmView:
         loads = self.figure.add_axes((0.08, 0.07, 0.86, 0.25))
         plot_wheel_loads(self.punch, loads)
         self.now = loads.axvline(0.0, color=INK, lw=1.2)
-        head = f"{shown_name(self.punch.setup)}: {self.punch.options.grade_deg:g} deg, {film.slow:g} times slower than life"
+        speed = f"{self.punch.options.grade_deg:g} deg, {film.slow:g} times slower than real time"
+        setup = "" if self.punch.setup == "base" else f", {shown_name(self.punch.setup)}"
+        head = f"{cut(shown_name(film.name), LONGEST_NAME)}{setup}: {speed}"
         said = wrap(wheels_sentence(self.punch), LETTERS)
         self.figure.suptitle("\n".join([head, *said]), fontsize=10 if len(said) == 1 else 9)
         self.windows: dict = {}

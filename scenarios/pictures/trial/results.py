@@ -7,6 +7,7 @@ from textwrap import wrap
 
 from matplotlib.axes import Axes
 
+from noseload.model.names import shown_name
 from noseload.pictures.style import FAINT, INK, PAPER, figure_for, house_look
 from noseload.studies.trial.document import TrialPlan
 from noseload.studies.trial.read import TrialResult
@@ -88,7 +89,8 @@ def plot_trial(result: TrialResult, ax: Axes | None = None) -> Axes:
     ax.set_yticks([])
     ax.spines["left"].set_visible(False)
     ax.grid(False)
-    ax.set_xlabel(f"{plan.change} less {plan.reference}: {plan.kind.words}, {unit}", parse_math=False)
+    label = f"{shown_name(plan.change)} less {shown_name(plan.reference)}: {plan.kind.words}, {unit}"
+    ax.set_xlabel("\n".join(wrap(label, TITLE_WIDTH)), parse_math=False)
     small = f"any difference here is smaller than {plan.kind.show(plan.noticeable)}"
     found = f"a difference of {plan.kind.show(result.analysis.main.difference, sign=True)} was measured here"
     words = {"difference": found, "both": f"{found}; {small}", "smaller": small, "undecided": "undecided"}[result.kind]
@@ -198,7 +200,8 @@ def plot_power(plan: TrialPlan, ax: Axes | None = None) -> Axes:
     ax.set_xlabel("installations of the trial proper")
     ax.set_ylabel("chance to find it, %")
     difference = plan.kind.show(plan.difference, sign=True)
-    ax.set_title(f"{plan.change} against {plan.reference}: chance to find {difference}", parse_math=False)
+    who = f"{shown_name(plan.change)} against {shown_name(plan.reference)}"
+    ax.set_title(f"{who}: chance to find {difference}", parse_math=False)
     return ax
 
 

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from math import ceil
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from matplotlib.patches import FancyArrowPatch, Polygon
 
 from noseload.model.names import shown_name
+from noseload.pictures.names import lettered, wrapped
 from noseload.pictures.style import FAINT, GROUND, INK, PAPER, as_grams, figure_for, house_look, new_figure
-from noseload.studies.wheels.words import side_word
+from noseload.studies.wheels.words import side_word, wheel_words
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from matplotlib.axes import Axes
 
     from noseload.model.space.places import SpacePose
@@ -26,6 +30,14 @@ TREAD = 0.55
 ARROW_MM = 70.0
 """Length of the arrow of the largest load, mm on the vehicle."""
 MM = 1e3
+WORDS_SIZE = 9.5
+"""Points of the words of a view that has room."""
+IN_ROWS = 2
+"""Poses that have a row each; of more, front axle and view from above stand in cells beside each other."""
+CELL_INCHES, HEAD_INCHES, VIEW_INCHES, CELL_SIZE = (4.8, 3.5), 0.45, 2.65, 8.5
+"""A cell's width and height, the head above all, the height of views, and the points of words."""
+VIEWS = ((0.3, 1.75), (2.4, 2.0))
+"""From behind and from above: inches from the left of the cell, and their width."""
 
 
 def wheel_outline(pose: SpacePose, wheel: int, axes: tuple[int, int]) -> np.ndarray:
@@ -64,7 +76,15 @@ def _flip(points: np.ndarray) -> np.ndarray:
 
 
 @house_look
-def plot_from_behind(pose: SpacePose, loads: list[float], end: str, ax: Any = None) -> Axes:
+def plot_from_behind(
+    pose: SpacePose,
+    loads: Sequence[float],
+    end: str,
+    ax: Any = None,
+    *,
+    most_n: float | None = None,
+    size: float = WORDS_SIZE,
+) -> Axes:
     """One axle and the chassis from behind.
 
     Parameters
@@ -74,6 +94,10 @@ def plot_from_behind(pose: SpacePose, loads: list[float], end: str, ax: Any = No
         Rear left, rear right, front left, front right, N.
     end : {'rear', 'front'}
     ax : Axes
+    most_n : float, optional
+        Load of the longest arrow, N; the largest of these unless several poses are compared.
+    size : float
+        Of the words, points.
 
     Returns
     -------
@@ -98,9 +122,9 @@ def plot_from_behind(pose: SpacePose, loads: list[float], end: str, ax: Any = No
     for name, ends in pose.rods.items():
         if name.startswith(end) and not name.endswith(("_left", "_right")):
             ax.plot(*_flip(MM * ends[:, 1:]).T, color=FAINT, lw=1.6, zorder=2)
-    most = max(max(loads), 1e-9)
+    most = most_n or max(max(loads), 1e-9)
     for side in range(2):
-        _load_arrow(ax, pose, loads, 2 * k + side, most)
+        _load_arrow(ax, pose, loads, 2 * k + side, most, size)
     ax.set_title(f"{end} axle, seen from behind")
     _to_scale(ax)
     return ax
@@ -130,7 +154,7 @@ def _chassis_from_behind(ax: Axes, pose: SpacePose, k: int) -> None:
     ax.plot(*centre, marker="o", ms=7, mfc=PAPER, mec=INK, mew=1.4, zorder=6)
 
 
-def _load_arrow(ax: Axes, pose: SpacePose, loads: list[float], wheel: int, most: float) -> None:
+def _load_arrow(ax: Axes, pose: SpacePose, loads: Sequence[float], wheel: int, most: float, size: float) -> None:
     place = _flip(MM * pose.contacts[wheel][1:])
     ground = MM * pose.blocks[wheel]
     if loads[wheel] > 0.0:
@@ -151,14 +175,19 @@ def _load_arrow(ax: Axes, pose: SpacePose, loads: list[float], wheel: int, most:
         text, colour = f"in the air,\n{clear:.0f} mm", LIFTED
     away = -1.0 if place[0] < 0.0 else 1.0
     ax.annotate(
-        text, (place[0], ground), xytext=(7 * away, -7), textcoords="offset points", color=colour, fontsize=9.5,
+        text, (place[0], ground), xytext=(7 * away, -7), textcoords="offset points", color=colour, fontsize=size,
         ha="right" if away < 0.0 else "left", va="top", fontweight="bold",
     )  # fmt: skip
 
 
 @house_look
 def plot_from_above(
-    pose: SpacePose, loads: tuple[float, float, float, float], heading_deg: float = 0.0, ax: Any = None
+    pose: SpacePose,
+    loads: tuple[float, float, float, float],
+    heading_deg: float = 0.0,
+    ax: Any = None,
+    *,
+    size: float = WORDS_SIZE,
 ) -> Axes:
     """Wheels, chassis and centre of gravity from above, forward up; areas of the discs go as the loads.
 
@@ -170,6 +199,8 @@ def plot_from_above(
     heading_deg : float
         The nose turned left of the line of steepest ascent.
     ax : Axes
+    size : float
+        Of the words, points.
 
     Returns
     -------
@@ -190,13 +221,13 @@ def plot_from_above(
         outline[:, 0] *= -1.0
         up = load <= 0.0
         ax.add_patch(Polygon(outline, closed=True, fc=PAPER, ec=LIFTED if up else INK, lw=1.8, zorder=4))
-        x, y = seen(pose.contacts[wheel])
+        x, y = seen((pose.wheels if up else pose.contacts)[wheel])
         if not up:
             ax.plot([x], [y], marker="o", ms=4.0 + 20.0 * np.sqrt(load / most), color=LOADED, alpha=0.35, zorder=5)
         outside = -1.0 if wheel % 2 == 0 else 1.0
         ax.annotate(
-            "in the air" if up else f"{as_grams(load):.0f} g", (x, y), xytext=(24 * outside, 0),
-            textcoords="offset points", color=LIFTED if up else LOADED, fontsize=9.5, fontweight="bold", va="center",
+            "in the air" if up else f"{as_grams(load):.0f} g", (x, y), xytext=(2.5 * size * outside, 0),
+            textcoords="offset points", color=LIFTED if up else LOADED, fontsize=size, fontweight="bold", va="center",
             ha="right" if outside < 0.0 else "left", zorder=6,
         )  # fmt: skip
     for k in range(2):
@@ -250,12 +281,14 @@ def plot_answer(answer: WheelsAnswer, ax: Any = None) -> Axes:
 
 @house_look
 def draw_stances(answers: list) -> NotebookFigure:
-    """Figure of solved poses, one row each: both axles from behind, the vehicle from above.
+    """Figure of solved poses: both axles from behind and the vehicle from above, or of more than two poses a cell each.
 
     Parameters
     ----------
     answers : sequence of WheelsAnswer
     """
+    if len(answers) > IN_ROWS:
+        return _cells(answers)
     figure, _ = new_figure(10.5, 4.4 * len(answers))
     figure.clear()
     parts = figure.subfigures(len(answers), 1, squeeze=False)[:, 0]
@@ -276,3 +309,48 @@ def draw_stances(answers: list) -> NotebookFigure:
             ha="left",
         )
     return figure
+
+
+def _cells(answers: list) -> NotebookFigure:
+    """Several poses, side by side: the front axle from behind, the vehicle from above, which wheel lifts first."""
+    columns = 2 if len(answers) == 4 else 3
+    rows = ceil(len(answers) / columns)
+    wide, tall = CELL_INCHES
+    figure, _ = new_figure(wide * columns, tall * rows + HEAD_INCHES)
+    figure.clear()
+    figure.set_layout_engine("none")
+    width, height = figure.get_size_inches()
+    row = answers[0].row
+    heading = f", heading {row.heading_deg:g} deg" if row.heading_deg else ""
+    head = f"{row.grade_deg:g} deg{heading}; to scale but for the width of the tyres"
+    figure.text(0.1 / width, 1.0 - 0.08 / height, head, va="top", fontsize=10.5)
+    most = max(max(answer.row.loads_n) for answer in answers)
+    for k, answer in enumerate(answers):
+        left, top = wide * (k % columns), height - HEAD_INCHES - tall * (k // columns)
+        name = wrapped(lettered(k, answer.setup), 72.0 * wide, CELL_SIZE)
+        words = f"{name}\n{_first_lift(answer)}"
+        figure.text((left + 0.1) / width, top / height, words, va="top", fontsize=CELL_SIZE, fontweight="bold")
+        views = [
+            figure.add_axes(((left + start) / width, (top - tall + 0.1) / height, length / width, VIEW_INCHES / height))
+            for start, length in VIEWS
+        ]
+        plot_from_behind(answer.pose, answer.row.loads_n, "front", views[0], most_n=most, size=CELL_SIZE)
+        views[0].set_ylim(bottom=-1.25 * ARROW_MM)
+        plot_from_above(answer.pose, answer.row.loads_n, answer.row.heading_deg, views[1], size=CELL_SIZE)
+        lean = side_word(answer.row.chassis_roll_deg)
+        titles = (f"front axle, from behind\nchassis leans {lean}", "from above, nose up\n")
+        for view, title in zip(views, titles, strict=True):
+            view.set_title("", loc="left")
+            view.set_title(title, fontsize=CELL_SIZE, fontweight="normal", loc="center")
+            view.set_anchor("N")
+    return figure
+
+
+def _first_lift(answer: WheelsAnswer) -> str:
+    """Which wheel lifts first, and where, for the words of a cell."""
+    limits = answer.limits
+    if limits.first_wheel_lift_grade_deg is None:
+        return "no wheel lifts before the climb ends"
+    who = wheel_words(limits.first_wheel).removeprefix("the ")
+    verb = "lift" if limits.first_wheel and limits.first_wheel.endswith("_both") else "lifts"
+    return f"{who} {verb} first, at {limits.first_wheel_lift_grade_deg:.1f} deg"

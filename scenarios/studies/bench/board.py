@@ -58,7 +58,7 @@ class BoardClimb:
     Parameters
     ----------
     climb_of : callable
-        Vehicle -> object with `row(grade_deg)` and `limits`.
+        Vehicle -> object with `row(grade_deg)`, `kinks(end)` and `limits`.
     vehicle : Vehicle
     held : str
         Of `HELD_WHEELS`: the wheels that hold it; 'both': all are locked.
@@ -98,6 +98,12 @@ class BoardClimb:
         """Standard error of the loads that the open division gives, N: of a range, all places alike."""
         bounds = self.row(grade_deg).bounds_n
         return 0.0 if bounds is None else (bounds[1] - bounds[0]) / sqrt(12.0)
+
+    def kinks(self, low_deg: float, high_deg: float) -> list[Any]:
+        """Where a coil goes loose or a stop is met between two grades, in their order: list of `followed.Kink`."""
+        climb = self._climb(self.held)
+        kinks = [*climb.kinks("rear")[::-1], *climb.kinks("front")]
+        return [kink for kink in kinks if low_deg <= kink.grade_deg <= high_deg]
 
     @property
     def limits(self) -> BoardLimits:

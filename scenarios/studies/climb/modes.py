@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from math import pi, radians
+from math import exp, pi, radians
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -52,6 +52,12 @@ class Mode:
     damping_ratio: float
     rate_per_s: float
     shape: np.ndarray
+
+    @property
+    def swings_back(self) -> float:
+        """How far it swings to the other side after a push, as a share of the push: ``exp(-pi d / sqrt(1 - d^2))``; 0 where it does not."""
+        left = 1.0 - self.damping_ratio**2
+        return 0.0 if left <= 0.0 or self.frequency_hz <= 0.0 else exp(-pi * self.damping_ratio / left**0.5)
 
     def to_dict(self) -> dict[str, Any]:
         """Plain numbers; the shape as parts of the chassis and wheel movement."""

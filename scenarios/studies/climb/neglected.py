@@ -33,6 +33,8 @@ ROUGHLY = 1e-9
 """Largest scaled residual of a round: what is put in still moves by more."""
 WALKED = 1e-7
 """Change of a tip-over grade between two walks at which it has settled, rad."""
+FOLLOWED = 1e-7
+"""Change of a front load between two such walks at which it has settled, N."""
 BOLD = 1.0
 """Largest share by which a round is extrapolated."""
 OF_A_GRIP = 1e-3
@@ -95,8 +97,31 @@ def creep_with(
         found = solve_batch(creep, states, grades, tolerance=tolerance, max_evaluations=NEAR_EVALUATIONS, polish=False)
         return found, creep.outputs(found.states, grades)[0][1].copy()
 
+    start = states.copy()
     loads, states = _settle_patiently(neglected, states, grades, solve, rounds, settled)
+    failed = np.flatnonzero(np.isnan(loads))
+    if failed.size and settled <= SETTLED:
+        some = neglected.take(failed)
+        loads[failed], states[:, failed] = _followed_up(some, start[:, failed], grades[failed], rounds)
     return loads, np.where(np.isfinite(loads), -states[1], np.nan), states
+
+
+def _followed_up(
+    neglected: Neglected, states: np.ndarray, grades: np.ndarray, rounds: int
+) -> tuple[np.ndarray, np.ndarray]:
+    """Loads and states of cases that no near start reaches (a stop is met on the way): followed from level, round by round."""
+    before, found = np.full(grades.size, np.inf), np.full(grades.size, np.nan)
+    for _ in range(rounds):
+        creeps = creep_many(neglected.numbers(states, grades), grades)
+        solved, loads = creeps.solution.success, creeps.front_load
+        states = np.where(solved, creeps.solution.states, states)
+        with np.errstate(invalid="ignore"):
+            still = solved & (np.abs(loads - before) < FOLLOWED)
+        found = np.where(still & np.isnan(found), loads, found)
+        before = np.where(solved, loads, np.inf)
+        if (np.isfinite(found) | ~solved).all():
+            break
+    return found, states
 
 
 def tip_over_with(

@@ -261,7 +261,7 @@ def verdict_of(result: WheelsComparison) -> str:
     stands = air_words(base.punch.summary, result.wheel)
     stands = stands if stands == "never" else f"for {stands}"
     said = f"Calculated: {where}, {wheel_words(result.wheel)} is in the air {stands} with {row_name(base.setup)}. "
-    said += f"What changes that, against a film of {frames:g} frames a second, which tells {film:.0f} ms apart: "
+    said += f"What changes that, against a film of {frames:g} frames a second, which resolves {film:.0f} ms apart: "
     judged = [(member.setup, result.judged(member)) for member in told]
     judged.sort(key=lambda pair: (FILM_WORDS.index(film_words(pair[1])), -abs(pair[1].value)))
     return said + "; ".join(_change_words(name, change) for name, change in judged) + "." + _range_words(result)
@@ -281,5 +281,5 @@ def _range_words(result: WheelsComparison) -> str:
     said = f" Ranges are over {' and '.join(over)}." if over else ""
     if any(member.punch.summary.get(f"{result.wheel}_ends_airborne") for member in result.members):
         ends = max(float(member.punch.time_s[-1]) for member in result.members if member.punch.time_s.size)
-        said += f" Times are those within {ends:g} s: where it is in the air yet then, changes are told too small."
+        said += f" Times are those within {ends:g} s: a wheel still in the air then counts up to there, so changes read too small."
     return said

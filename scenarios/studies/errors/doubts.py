@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import product
 from math import degrees, radians
 from typing import TYPE_CHECKING, Any
@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from noseload.model.errors import ModelError
+from noseload.model.file.key import with_unit
 from noseload.model.file.keys import KEYS
 from noseload.model.file.reader import change_vehicle
+from noseload.model.names import row_name
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.neglected import creep_near, tip_near
@@ -25,6 +27,7 @@ from .error_group import LEFT_OUT_KEYS
 from .friction import SHARES
 from .left_out import ENDS_OF_RANGE, ENVELOPE, PLAIN, Entry, is_answered, open_entries
 from .left_out_numbers import Doubted, doubted_outcomes, doubted_rigid
+from .lost_ends import lost_pose, no_crawl
 from .uncertainty import DRAWS, LEFT_OUT_DRAWS, SEED, Uncertainty, uncertainty
 
 if TYPE_CHECKING:
@@ -86,6 +89,8 @@ class Doubt:
     tip_over_grade_deg: Worth
     difference: dict = field(default_factory=dict)
     own: dict = field(default_factory=dict)
+    lost: str = ""
+    """Why a number has no answer somewhere in the range; '' where all have."""
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
@@ -101,6 +106,8 @@ class Doubt:
         for name in ("difference", "own"):
             if getattr(self, name):
                 document[name] = {key: worth.to_dict() for key, worth in getattr(self, name).items()}
+        if self.lost:
+            document["no_answer"] = self.lost
         return document
 
 
@@ -119,6 +126,8 @@ class Doubts(Result):
         What the file settles, in words.
     sure : Uncertainty
         Both parts apart and together.
+    unsaid : tuple of str
+        Why a setup itself has no load at the grade, or no tip-over: a sentence each.
     """
 
     picture = "climb.doubts.plot_doubts"
@@ -128,6 +137,7 @@ class Doubts(Result):
     rows: tuple
     answered: tuple
     sure: Uncertainty
+    unsaid: tuple = ()
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
@@ -137,6 +147,7 @@ class Doubts(Result):
             "grade_deg": self.grade_deg,
             "doubts": [row.to_dict() for row in self.rows],
             "answered": list(self.answered),
+            "unsaid": list(self.unsaid),
             "uncertainty": self.sure.to_dict(),
         }
 
@@ -178,7 +189,17 @@ def doubts(
     rows = doubt_rows(vehicles, climbs, grade)
     answered = tuple(entry.words for entry in PLAIN if entry.crawl and is_answered(vehicles[0], entry))
     sure = uncertainty(vehicles, grade_deg=grade, draws=draws, seed=seed, left_out_draws=left_out_draws, climbs=climbs)
-    return Doubts(vehicles[0].name, tuple(v.setup for v in vehicles), grade, rows, answered, sure)
+    unsaid = tuple(why for v, climb in zip(vehicles, climbs, strict=True) for why in _unsaid(v, climb, grade))
+    return Doubts(vehicles[0].name, tuple(v.setup for v in vehicles), grade, rows, answered, sure, unsaid)
+
+
+def _unsaid(vehicle: Vehicle, climb: Any, grade_deg: float) -> list[str]:
+    """Why a vehicle as calculated has no load, or no tip-over."""
+    limits, found = climb.limits, [no_crawl(vehicle, climb.row(grade_deg))]
+    if limits.tip_over_grade_deg is None:
+        why = climb.end_message("front") or f"it {limits.first_does} at {limits.first_grade_deg:.2f} deg"
+        found.append(f"{row_name(vehicle.setup)} has no tip-over: {why}")
+    return [why for why in found if why]
 
 
 def doubt_rows(vehicles: Sequence[Vehicle], climbs: list, grade_deg: float) -> tuple[Doubt, ...]:
@@ -192,7 +213,10 @@ def doubt_rows(vehicles: Sequence[Vehicle], climbs: list, grade_deg: float) -> t
     """
     cases = _Cases(vehicles[0])
     found = [cases.changes(v, climb, grade_deg) for v, climb in zip(vehicles, climbs, strict=True)]
-    rows = [_row(entry, place, found) for entry, place in cases.places]
+    rows = []
+    for entry, place in cases.places:
+        row = _row(entry, place, found)
+        rows.append(replace(row, lost=cases.lost(vehicles, climbs, place, found, grade_deg)))
     rows += _assumed_rows(vehicles, climbs, grade_deg, rows)
     return tuple(sorted(rows, key=lambda row: (-row.front_load_n.size, -row.tip_over_grade_deg.size)))
 
@@ -207,7 +231,7 @@ class _Cases:
             ends = _ends(entry)
             self.places.append((entry, slice(len(columns), len(columns) + len(ends))))
             columns += ends
-        self.count = len(columns)
+        self.count, self.columns = len(columns), columns
         names = sorted({name for column in columns for name in column})
         self.sizes = {name: np.array([column.get(name, 0.0) for column in columns]) for name in names}
         if "lengthwise_stiffness" in self.sizes:
@@ -235,6 +259,20 @@ class _Cases:
             )
         plain = dict(zip(NUMBERS, (row.front_load_n, tip), strict=True))
         return {name: found[name] - (np.nan if plain[name] is None else plain[name]) for name in NUMBERS}
+
+    def lost(self, vehicles: Sequence[Vehicle], climbs: list, place: slice, found: list, grade_deg: float) -> str:
+        """Why an entry has no answer in part of its range, of the first setup that a pose is lost of; '' where all are there."""
+        for vehicle, climb, changes in zip(vehicles, climbs, found, strict=True):
+            if vehicle.level == "A" or climb.row(grade_deg).front_load_n is None:
+                continue
+            gone = np.flatnonzero(np.isnan(changes["front_load_n"][place]))
+            if gone.size:
+                return lost_pose(vehicle, climb, self.columns[place][gone[0]], grade_deg)
+            tips = np.isnan(changes["tip_over_grade_deg"][place])
+            if tips.any() and climb.limits.tip_over_grade_deg is not None:
+                column = self.columns[place][np.flatnonzero(tips)[0]]
+                return lost_pose(vehicle, climb, column, climb.limits.tip_over_grade_deg)
+        return ""
 
 
 def _ends(entry: Entry) -> list:
@@ -269,7 +307,8 @@ def _assumed_rows(vehicles: Sequence[Vehicle], climbs: list[Climb], grade_deg: f
         plain = item.key.removeprefix("rear.").removeprefix("front.")
         if plain in LEFT_OUT_KEYS or item.key.endswith(MOTION_ALONE) or KEYS[item.key].space:
             continue
-        changes = np.array([_at(vehicles, item.key, value, grade_deg) for value in (item.low, item.high)]) - here
+        ends = [_at(vehicles, item.key, value, grade_deg) for value in (item.low, item.high)]
+        changes = np.array([end for end, _ in ends]) - here
         worth = [Worth.of(changes[:, 0, k]) for k in range(2)]
         if worth[0].size < least:
             continue
@@ -279,15 +318,23 @@ def _assumed_rows(vehicles: Sequence[Vehicle], climbs: list[Climb], grade_deg: f
         words = f"{item.value:g} {item.unit}".rstrip()
         texts = f"{item.key} = {words}, assumed", f"{item.low:g} to {item.high:g} {item.unit}".rstrip()
         load, tip = worth
-        found.append(Doubt(item.key, *texts, ENDS_OF_RANGE, KEYS[item.key].recipe, load, tip, difference))
+        lost = next((why for _, why in ends if why and np.isfinite(here).all()), "")
+        found.append(Doubt(item.key, *texts, ENDS_OF_RANGE, KEYS[item.key].recipe, load, tip, difference, lost=lost))
     return found
 
 
-def _at(vehicles: Sequence, key: str, value: float, grade_deg: float) -> Any:
-    try:
-        return [_outcomes(climb_of(change_vehicle(v, {key: value})), grade_deg) for v in vehicles]
-    except (ModelError, SolverError):
-        return [(np.nan, np.nan)] * len(vehicles)
+def _at(vehicles: Sequence[Vehicle], key: str, value: float, grade_deg: float) -> tuple[list[tuple], str]:
+    """Outcomes with a value of a key in place of the assumed one, and why one of them is missing."""
+    found, why = [], ""
+    for vehicle in vehicles:
+        try:
+            climb = climb_of(change_vehicle(vehicle, {key: value}))
+            found.append(_outcomes(climb, grade_deg))
+            why = why or no_crawl(vehicle, climb.row(grade_deg))
+        except (ModelError, SolverError) as error:
+            found.append((np.nan, np.nan))
+            why = why or str(error)
+    return found, f"with {with_unit(value, KEYS[key].unit)} {why}" if why else ""
 
 
 def _outcomes(climb: Any, grade_deg: float) -> tuple:

@@ -132,7 +132,7 @@ class DoubtedCases:
             "nose_up_pitch_deg": np.where(np.isfinite(loads), -np.degrees(states[1]), np.nan),
         }
 
-    def loads(self, grade: float, effort: dict) -> tuple[np.ndarray, np.ndarray]:
+    def loads(self, grade: float | np.ndarray, effort: dict) -> tuple[np.ndarray, np.ndarray]:
         """Front load, N, shape (cases,), and states (13, cases)."""
         neglected, steeper = self.neglected, grade + self.tilt
         along, across = STANDARD_GRAVITY * np.sin(steeper) + self.surge, STANDARD_GRAVITY * np.cos(steeper)

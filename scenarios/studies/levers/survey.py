@@ -385,7 +385,7 @@ def survey(
     if not FEWEST <= vehicles <= 100_000:
         raise ModelError(f"{vehicles} vehicles: a survey takes {FEWEST} to 100,000, such as {VEHICLES}")
     if not 0.0 < abs(raise_mm) <= 25.0:
-        raise ModelError(f"raise {raise_mm:g} mm: a mount goes up or down by up to 25 mm, and not by nothing")
+        raise ModelError(f"raise {raise_mm:g} mm: a mount goes up or down by up to 25 mm, and not by 0 mm")
     spans = [(first, min(first + CHUNK, vehicles)) for first in range(0, vehicles, CHUNK)]
     pieces = [(seed, k, grade_deg, raise_mm, drive, last - first) for k, (first, last) in enumerate(spans)]
     parts, complete = _gather(survey_chunk, pieces, [last for _, last in spans], executor, progress)

@@ -233,7 +233,7 @@ def survey_wheels(
     if not 1 <= vehicles <= 100_000:
         raise ModelError(f"{vehicles} vehicles: a survey of single wheels takes 1 to 100,000, such as {VEHICLES}")
     if not 0.0 < abs(raise_mm) <= 25.0:
-        raise ModelError(f"raise {raise_mm:g} mm: a mount goes up or down by up to 25 mm, and not by nothing")
+        raise ModelError(f"raise {raise_mm:g} mm: a mount goes up or down by up to 25 mm, and not by 0 mm")
     spans = [(first, min(first + PIECE, vehicles)) for first in range(0, vehicles, PIECE)]
     parts: list[np.ndarray] = []
     complete = True

@@ -69,6 +69,8 @@ class ReadingsResult(Result):
     curves: dict = field(repr=False)
     """Predicted loads over grade for the picture: {'front_load': (grade_deg, before_n, after_n)}."""
     status: str = "explained"
+    kinks: tuple[tuple[float, str], ...] = ()
+    """Where the drawn prediction bends, deg, and what happens there."""
 
     def to_dict(self) -> dict:
         """Strict JSON document."""
@@ -86,6 +88,7 @@ class ReadingsResult(Result):
             "degrees_of_freedom": self.degrees_of_freedom,
             "estimates": [estimate.to_dict() for estimate in self.estimates],
             "correlations": [{"first": a, "second": b, "correlation": finite(c)} for a, b, c in self.correlations],
+            "kinks": [{"grade_deg": grade, "name": name} for grade, name in self.kinks],
             "lines": dict(self.lines), "verdict": list(self.verdict), "warnings": list(self.warnings),
         }  # fmt: skip
 
@@ -102,7 +105,7 @@ def compare_readings(
     fit : sequence of str
         Names of `fitted_quantities.QUANTITIES` to fit.
     climb : callable, optional
-        Vehicle -> object with `row(grade_deg)` and `limits`, `studies.sweep.climb_of` by default.
+        Vehicle -> object with `row(grade_deg)`, `kinks(end)` and `limits`, `studies.sweep.climb_of` by default.
 
     Raises
     ------
@@ -184,7 +187,7 @@ def _compare(readings: Readings, vehicle: Vehicle, fit: tuple[str, ...], climb: 
         None if result is None else result.chi_square, None if result is None else result.p_value,
         len(observed) - len(fit), estimates, _correlations(result, len(fit)), lines_for(vehicle, values) if values else {},
         tuple(verdict), tuple(warnings), _curves(readings, before, after),
-        "explained" if final >= CONTRADICTION_LEVEL else "not_explained",
+        "explained" if final >= CONTRADICTION_LEVEL else "not_explained", _kink_names(readings, after),
     )  # fmt: skip
 
 
@@ -438,13 +441,32 @@ def _warnings(readings: Readings, observed: np.ndarray, fitted: np.ndarray, erro
     return found
 
 
-def _curves(readings: Readings, before: Climb | ClimbOnWheels, after: Climb | ClimbOnWheels) -> dict:
-    curves = {}
+BESIDE_KINK_DEG = 1e-6
+"""To take the load before a kink and after it: a bend or a jump of the curve stays sharp."""
+
+
+def _span(readings: Readings) -> tuple[float, float]:
+    """Grades over which the curves are drawn, deg."""
     grades = readings["grade_deg"]
+    return min(0.0, float(np.min(grades))), float(np.max(grades))
+
+
+def _curves(readings: Readings, before: BoardClimb | ClimbOnWheels, after: BoardClimb | ClimbOnWheels) -> dict:
+    curves, (low, high) = {}, _span(readings)
+    bends = [kink.grade_deg for climb in (before, after) for kink in climb.kinks(low, high)]
+    beside = np.array(bends)[:, None] + np.array([-BESIDE_KINK_DEG, BESIDE_KINK_DEG]) if bends else np.zeros(0)
+    grid = np.unique(np.clip(np.concatenate([np.linspace(low, high, 40), beside.ravel()]), low, high))
     for kind, place in (("rear_load", 0), ("front_load", 1)):
         if not np.any(readings["kind"] == kind):
             continue
-        grid = np.linspace(min(0.0, float(np.min(grades))), float(np.max(grades)), 40)
         loads = [[_loads(climb, grade)[place] for grade in grid] for climb in (before, after)]
         curves[kind] = (grid, *(np.array([np.nan if v is None else v for v in row]) for row in loads))
     return curves
+
+
+def _kink_names(readings: Readings, climb: BoardClimb | ClimbOnWheels) -> tuple[tuple[float, str], ...]:
+    """Kinks by grade, those at one grade together: (deg, 'front coil loose, front droop stop')."""
+    found: dict[float, list[str]] = {}
+    for kink in climb.kinks(*_span(readings)):
+        found.setdefault(round(kink.grade_deg, 3), []).append(kink.name)
+    return tuple((grade, ", ".join(names)) for grade, names in found.items())

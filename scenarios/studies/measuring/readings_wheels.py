@@ -90,6 +90,10 @@ class ClimbOnWheels:
         """Of the side view."""
         return self.flat.row(grade_deg)
 
+    def kinks(self, low_deg: float, high_deg: float) -> list[Any]:
+        """Of the side view."""
+        return self.flat.kinks(low_deg, high_deg)
+
     @property
     def limits(self) -> Any:
         """Of the side view."""

@@ -72,6 +72,16 @@ class PunchOptions:
     tolerance: str = "default"
     release_s: float | None = None
 
+    def __post_init__(self) -> None:
+        for name, value in self.__dict__.items():
+            if value is not None and not isinstance(value, str):
+                object.__setattr__(self, name, float(value))
+
+
+def name_of(program: Program | str | PathLike | None) -> str:
+    """Name of a throttle program as options have it."""
+    return program.name if isinstance(program, Program) else str(program or "ramp")
+
 
 def expected_load_error(motion: Braked, run: Trajectory) -> float:
     """Largest error of a load that the steps of a run let expect, as a share of the weight."""

@@ -11,48 +11,39 @@ import numpy as np
 from noseload.model.crawl.equilibrium import TENSIONS
 from noseload.model.crawl.load_budget import load_budget
 from noseload.model.motion.programs import Program
-from noseload.model.motion.rows import COORDINATE_ROWS, ENERGIES, ENERGY_ROWS, SPEED_ROWS
+from noseload.model.motion.rows import COORDINATE_ROWS, ENERGY_ROWS, SPEED_ROWS
 from noseload.model.motion.vehicle_motion import VehicleMotion, project_states
 from noseload.model.parameters import ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import Status
 from noseload.studies.climb.standing import Standing, stand
 from noseload.studies.climb.steady_start import SteadyStart, steady_start
-from noseload.studies.result import Result, draw
+from noseload.studies.result import draw
 
 from .options import (
     PROJECTIONS,
     PunchOptions,
     brake_over_time,
     check_options,
-    expected_load_error,
     integrate_as_promised,
+    name_of,
     throttle_over_time,
     too_stiff,
 )
 from .outcome import controls_over_time, decide, summarise
+from .told import PunchEvent, PunchTold, events_of, first_values, run_stats, sample_times, start_document
 
 if TYPE_CHECKING:
     from noseload.solvers.motion.trajectory import Trajectory
     from noseload.solvers.motion.transient import TransientOptions
 
 
-@dataclass(frozen=True)
-class PunchEvent:
-    """Something that happened, with the state (27) of `noseload.model.motion.vehicle_motion` and the front tyre load there."""
-
-    time_s: float
-    name: str
-    state: np.ndarray = field(repr=False)
-    front_load_n: float
-
-    def to_dict(self) -> dict[str, Any]:
-        """Keys of the JSON document."""
-        return {"time_s": self.time_s, "name": self.name}
+_FIRST = ("front_load_n", "rear_load_n", "nose_up_pitch_deg", *(f"{end}_shock_travel_mm" for end in ENDS))
+"""Traces whose first value is told of the start."""
 
 
 @dataclass(frozen=True)
-class PunchResult(Result):
+class PunchResult(PunchTold):
     """One punch.
 
     Attributes
@@ -100,16 +91,6 @@ class PunchResult(Result):
         """Sample of the least front load; after a lift-off the first one in the air, where the load is 0."""
         return int(np.argmin(self.front_load_n))
 
-    @property
-    def success(self) -> bool:
-        """True where the start could be held and the run was integrated."""
-        return self.status == "ok"
-
-    @property
-    def front_load_n(self) -> np.ndarray:
-        """Front tyre load over time, N."""
-        return self.traces["front_load_n"]
-
     def to_dict(self) -> dict[str, Any]:
         """The JSON document's keys; without traces where the start cannot be held."""
         document = {
@@ -129,10 +110,6 @@ class PunchResult(Result):
         document["budget"] = {key: part.tolist() for key, part in self.budget.items()}
         document["events"] = [event.to_dict() for event in self.events]
         return document | {"summary": dict(self.summary), "stats": dict(self.stats)}
-
-    def nothing_to_draw(self) -> str:
-        """Why there is no picture, '' where there is one."""
-        return "" if self.time_s.size else self.message or self.status
 
     def plot_budget(self, ax: Any = None) -> Any:
         """Draw the front load taken apart, over time; returns the axes."""
@@ -232,20 +209,8 @@ def punch(
     SolverError
         No standing pose, or the integration failed.
     """
-    options = PunchOptions(
-        float(grade_deg),
-        float(throttle),
-        float(rise_s),
-        float(start_s),
-        float(duration_s),
-        float(creep_speed_mm_per_s),
-        float(sample_s),
-        program.name if isinstance(program, Program) else program or "ramp",
-        float(hold_s),
-        start,
-        tolerance,
-        None if release_s is None else float(release_s),
-    )
+    numbers = grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, sample_s
+    options = PunchOptions(*numbers, name_of(program), hold_s, start, tolerance, release_s)
     check_options(options, program)
     standing = standing if standing is not None else stand(vehicle)
     grip = grip_program if grip_program is not None else Program.constant(1.0, "grip program")
@@ -258,7 +223,7 @@ def punch(
     )
     identity = (standing.vehicle.setup, standing.vehicle.drive.driven_axles, options)
     if not begin.success:
-        return PunchResult(*identity, begin.status, begin.message, begin.throttle, _start_document(begin))
+        return PunchResult(*identity, begin.status, begin.message, begin.throttle, start_document(begin))
     inputs = throttle_over_time(options, program, begin.throttle)
     motion = VehicleMotion(
         begin.values,
@@ -274,14 +239,6 @@ def punch(
         kept = _finish(identity, standing, begin, motion, run, settings, False)
         return replace(kept, status="out_of_steps", message=too_stiff(run, options, settings))
     return _finish(identity, standing, begin, motion, run.raise_for_status(), settings, outcome)
-
-
-def _start_document(begin: SteadyStart) -> dict[str, float | None]:
-    return {
-        "throttle_needed": begin.throttle,
-        "grip_needed": begin.grip_needed,
-        "drag_brake_torque_n_mm": 1e3 * begin.brake_torque,
-    }
 
 
 def _sampled(motion: VehicleMotion, run: Trajectory, times: np.ndarray) -> tuple[np.ndarray, float, float]:
@@ -302,8 +259,7 @@ def _finish(
     wanted: bool,
 ) -> PunchResult:
     setup, drive, options = identity
-    count = int(np.floor(min(options.duration_s, run.times[-1]) / options.sample_s * (1.0 + 1e-12) + 1e-9)) + 1
-    times = options.sample_s * np.arange(count)
+    times = sample_times(options, run)
     states, position_drift, speed_drift = _sampled(motion, run, times)
     seen = motion.observe(states, controls_over_time(motion, times))
     budget = _budget(standing, motion, states, seen)
@@ -311,19 +267,10 @@ def _finish(
     decided, later = decide(motion, run, settings, wanted=wanted)
     # The book is closed at the nodes: what the integration itself carries, nothing interpolated.
     nodes = run.states.T
-    residual, scale = motion.energy_residual(nodes, motion.observe(nodes, controls_over_time(motion, run.times)))
-    integrals = nodes[ENERGY_ROWS, -1] - nodes[ENERGY_ROWS, 0]
-    stats = {
-        **{key: value for key, value in later.__dict__.items()},
-        "position_drift_m": max(float(position_drift), run.position_drift),
-        "speed_drift_m_per_s": max(float(speed_drift), run.speed_drift),
-        "energy_residual": float(np.abs(residual).max() / scale),
-        "energy_scale_j": float(scale),
-        "energy_j": {name: float(value) for name, value in zip(ENERGIES, integrals, strict=True)},
-        "tolerance": settings.tolerance,
-        "load_error": expected_load_error(motion, run),
-    }
-    start = _start_document(begin) | _first_values(traces, seen)
+    book = motion.energy_residual(nodes, motion.observe(nodes, controls_over_time(motion, run.times)))
+    drifts = position_drift, speed_drift
+    stats = run_stats(motion, run, later, settings.tolerance, drifts, (*book, nodes[ENERGY_ROWS]))
+    start = start_document(begin) | first_values(traces, seen, _FIRST, ENDS)
     events, summary = _events(motion, run), summarise(motion, run, decided)
     lowest = _at(standing, motion, run, summary["front_load_min_time_s"])
     return PunchResult(
@@ -377,22 +324,7 @@ def _events(motion: VehicleMotion, run: Trajectory) -> tuple[PunchEvent, ...]:
     times = np.array([event.time for event in run.events])
     states = np.array([event.state for event in run.events]).T
     loads = motion.observe(states, controls_over_time(motion, times))["load"][1]
-    return tuple(
-        PunchEvent(float(event.time), event.name, event.state, float(load))
-        for event, load in zip(run.events, loads, strict=True)
-    )
-
-
-def _first_values(traces: dict[str, np.ndarray], seen: dict[str, np.ndarray]) -> dict[str, float | list[str]]:
-    keys = ("front_load_n", "rear_load_n", "nose_up_pitch_deg", *(f"{end}_shock_travel_mm" for end in ENDS))
-    first: dict[str, Any] = {key: float(traces[key][0]) for key in keys}
-    first["stops_engaged"] = [
-        f"{end}_{stop}_stop"
-        for k, end in enumerate(ENDS)
-        for stop in ("droop", "bump")
-        if seen[f"{stop}_depth"][k, 0] > 0.0
-    ]
-    return first
+    return events_of(run, loads)
 
 
 def _traces(

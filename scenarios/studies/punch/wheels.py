@@ -17,17 +17,17 @@ import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.motion.programs import Program
-from noseload.model.motion.rows import ENERGIES
 from noseload.model.parameters import ENDS
 from noseload.model.space.constraints import project_states
 from noseload.model.space.motion_budget import motion_load_budget, motion_twist_budget
 from noseload.model.space.parameters import SIDES, WHEELS
-from noseload.model.space.vehicle_motion import ENERGY_ROWS, HEADING, PITCH, ROLL, SpaceMotion
+from noseload.model.space.rows import BODY_VELOCITIES, ENERGY_ROWS, HEADING, PITCH, ROLL, SPINS
+from noseload.model.space.vehicle_motion import SpaceMotion
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import Status
-from noseload.studies.result import Result, draw
+from noseload.studies.result import draw
 from noseload.studies.space.climb import SpaceClimb, SpaceStanding
-from noseload.studies.space.start import SpaceStart, space_start
+from noseload.studies.space.start import space_start
 from noseload.studies.space.wheels import LARGEST_MISMATCH
 
 from .options import (
@@ -36,13 +36,13 @@ from .options import (
     PunchOptions,
     brake_over_time,
     check_options,
-    expected_load_error,
     integrate_as_promised,
+    name_of,
     throttle_over_time,
     too_stiff,
 )
 from .outcome import controls_over_time, decide
-from .punch import PunchEvent
+from .told import PunchEvent, PunchTold, events_of, first_values, run_stats, sample_times, start_document
 from .wheels_summary import summarise_wheels
 
 if TYPE_CHECKING:
@@ -52,10 +52,16 @@ if TYPE_CHECKING:
 
 LARGEST_HEADING = 180.0
 """deg."""
+_FIRST = (
+    *(f"{wheel}_load_n" for wheel in WHEELS),
+    *("front_load_n", "rear_load_n", "nose_up_pitch_deg", "chassis_roll_deg"),
+    *(f"{wheel}_shock_travel_mm" for wheel in WHEELS),
+)
+"""Traces whose first value is told of the start."""
 
 
 @dataclass(frozen=True)
-class WheelsPunch(Result):
+class WheelsPunch(PunchTold):
     """One punch in space.
 
     Attributes
@@ -104,16 +110,6 @@ class WheelsPunch(Result):
     states: np.ndarray | None = field(default=None, repr=False)
     standing: SpaceStanding | None = field(default=None, repr=False, compare=False)
 
-    @property
-    def success(self) -> bool:
-        """True where the start could be held and the run was integrated."""
-        return self.status == "ok"
-
-    @property
-    def front_load_n(self) -> np.ndarray:
-        """Load of both front wheels over time, N."""
-        return self.traces["front_load_n"]
-
     def to_dict(self) -> dict[str, Any]:
         """The JSON document's keys; without traces where the start cannot be held."""
         document = {
@@ -137,10 +133,6 @@ class WheelsPunch(Result):
             document[name] = {key: part.tolist() for key, part in getattr(self, name).items()}
         document["events"] = [event.to_dict() for event in self.events]
         return document | {"summary": dict(self.summary), "stats": dict(self.stats)}
-
-    def nothing_to_draw(self) -> str:
-        """Why there is no picture, '' where there is one."""
-        return "" if self.time_s.size else self.message or self.status
 
     def plot_twist_budget(self, ax: Any = None) -> Any:
         """Draw what makes the front wheels' loads differ, over time; returns the axes."""
@@ -227,20 +219,8 @@ def punch_wheels(
     SolverError
         No standing pose, or the integration failed.
     """
-    options = PunchOptions(
-        float(grade_deg),
-        float(throttle),
-        float(rise_s),
-        float(start_s),
-        float(duration_s),
-        float(creep_speed_mm_per_s),
-        float(sample_s),
-        program.name if isinstance(program, Program) else program or "ramp",
-        float(hold_s),
-        start,
-        tolerance,
-        None if release_s is None else float(release_s),
-    )
+    numbers = grade_deg, throttle, rise_s, start_s, duration_s, creep_speed_mm_per_s, sample_s
+    options = PunchOptions(*numbers, name_of(program), hold_s, start, tolerance, release_s)
     check_options(options, program)
     _check_place(heading_deg, mismatch)
     climb = SpaceClimb(vehicle, heading_deg=heading_deg, mismatch=mismatch, shafts=shafts, standing=standing)
@@ -262,7 +242,7 @@ def punch_wheels(
         begin.status,
         begin.message,
         begin.throttle,
-        _start_document(begin),
+        start_document(begin),
         standing=climb.standing,
     )
     if not begin.success or begin.state is None:
@@ -299,14 +279,6 @@ def motion_of(climb: SpaceClimb, begin: Any, options: PunchOptions, program: Any
     )
 
 
-def _start_document(begin: SpaceStart) -> dict[str, Any]:
-    return {
-        "throttle_needed": begin.throttle,
-        "grip_needed": begin.grip_needed,
-        "drag_brake_torque_n_mm": 1e3 * begin.brake_torque,
-    }
-
-
 def _sampled(motion: SpaceMotion, run: Trajectory, times: np.ndarray) -> tuple[np.ndarray, float, float]:
     """States at the samples, moved onto the constraints, with the drift before the last correction."""
     states = run.at(times)
@@ -323,12 +295,10 @@ def _finish(
     settings: TransientOptions,
     wanted: bool,
 ) -> WheelsPunch:
-    options = empty.options
-    count = int(np.floor(min(options.duration_s, run.times[-1]) / options.sample_s * (1.0 + 1e-12) + 1e-9)) + 1
     decided, later = decide(motion, run, settings, wanted=wanted)
     summary = summarise_wheels(motion, run, decided)
     # The decisive moment is looked at with the samples: many columns cost little more than one.
-    times = np.append(options.sample_s * np.arange(count), summary["decisive_time_s"])
+    times = np.append(sample_times(empty.options, run), summary["decisive_time_s"])
     states, position_drift, speed_drift = _sampled(motion, run, times)
     seen = motion.observe(states, controls_over_time(motion, times))
     reference = climb.standing.reference
@@ -338,23 +308,14 @@ def _finish(
     times, states, seen = times[:-1], states[:, :-1], {key: part[..., :-1] for key, part in seen.items()}
     traces = _traces(climb, motion, times, states, seen)
     nodes = run.states.T
-    residual, scale = motion.energy_residual(nodes, motion.observe_wheels(nodes, controls_over_time(motion, run.times)))
-    integrals = nodes[ENERGY_ROWS, -1] - nodes[ENERGY_ROWS, 0]
-    stats = {
-        **{key: value for key, value in later.__dict__.items()},
-        "position_drift_m": max(position_drift, run.position_drift),
-        "speed_drift_m_per_s": max(speed_drift, run.speed_drift),
-        "energy_residual": float(np.abs(residual).max() / scale),
-        "energy_scale_j": float(scale),
-        "energy_j": {name: float(value) for name, value in zip(ENERGIES, integrals, strict=True)},
-        "tolerance": settings.tolerance,
-        "load_error": expected_load_error(motion, run),
-    }
+    book = motion.energy_residual(nodes, motion.observe_wheels(nodes, controls_over_time(motion, run.times)))
+    drifts = position_drift, speed_drift
+    stats = run_stats(motion, run, later, settings.tolerance, drifts, (*book, nodes[ENERGY_ROWS]))
     return replace(
         empty,
         status="ok",
         message="",
-        start=empty.start | _first_values(traces, seen),
+        start=empty.start | first_values(traces, seen, _FIRST, WHEELS),
         time_s=times,
         traces=traces,
         budget=budget,
@@ -386,23 +347,7 @@ def _events(motion: SpaceMotion, run: Trajectory) -> tuple[PunchEvent, ...]:
     times = np.array([event.time for event in run.events])
     states = np.array([event.state for event in run.events]).T
     loads = motion.observe_wheels(states, controls_over_time(motion, times))["load"][2:].sum(axis=0)
-    return tuple(
-        PunchEvent(float(event.time), event.name, event.state, float(load))
-        for event, load in zip(run.events, loads, strict=True)
-    )
-
-
-def _first_values(traces: dict[str, np.ndarray], seen: dict[str, np.ndarray]) -> dict[str, float | list[str]]:
-    keys = [f"{wheel}_load_n" for wheel in WHEELS] + ["front_load_n", "rear_load_n"]
-    keys += ["nose_up_pitch_deg", "chassis_roll_deg"] + [f"{wheel}_shock_travel_mm" for wheel in WHEELS]
-    first: dict[str, Any] = {key: float(traces[key][0]) for key in keys}
-    first["stops_engaged"] = [
-        f"{wheel}_{stop}_stop"
-        for k, wheel in enumerate(WHEELS)
-        for stop in ("droop", "bump")
-        if seen[f"{stop}_depth"][k, 0] > 0.0
-    ]
-    return first
+    return events_of(run, loads)
 
 
 def _traces(
@@ -429,11 +374,12 @@ def _traces(
         traces[f"{wheel}_side_force_n"] = seen["side_force"][k]
         traces[f"{wheel}_slip_mm_per_s"] = 1e3 * seen["slip"][k]
     for k, end in enumerate(ENDS):
-        traces[f"{end}_wheel_speed_rad_per_s"] = states[36 + k]
+        traces[f"{end}_wheel_speed_rad_per_s"] = states[SPINS[k]]
         traces[f"{end}_wheel_torque_n_mm"] = 1e3 * seen["wheel_torque"][k]
         share = motion.numbers.axles[k]["shaft_share"]
         traces[f"{end}_shaft_torque_n_mm"] = 1e3 * share * seen["wheel_torque"][k]
-    traces["speed_mm_per_s"] = 1e3 * (states[18] * np.cos(states[HEADING]) + states[19] * np.sin(states[HEADING]))
+    ahead, aside, _ = states[BODY_VELOCITIES[0]]
+    traces["speed_mm_per_s"] = 1e3 * (ahead * np.cos(states[HEADING]) + aside * np.sin(states[HEADING]))
     traces["travel_mm"] = 1e3 * (states[0] - states[0, 0])
     traces["throttle"] = motion.throttle.at(times)
     return traces

@@ -66,7 +66,7 @@ class WheelsRange:
         names = sorted("none" if wheel is None else f"the {WHEEL_WORDS[wheel]} wheel" for wheel in wheels)
         least, most = for_ms(min(times)), for_ms(max(times))
         span = f"for {least}" if least == most else f"for {least.removesuffix(' ms')} to {most}"
-        on = " (in the air yet as the traces end)" if any(self.ends_airborne) else ""
+        on = " (still in the air as the traces end)" if any(self.ends_airborne) else ""
         return f"{text}{' or '.join(names)} lifts first, {span}{on}."
 
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from noseload.model.parameters import ENDS
 from noseload.model.space.parameters import WHEELS
-from noseload.model.space.vehicle_motion import HEADING, PITCH, ROLL
+from noseload.model.space.rows import HEADING, PITCH, ROLL
 
 from .outcome import airborne_spells, controls_over_time
 

@@ -82,7 +82,7 @@ class Film(Result):
         Samples of a track from one frame to the next.
     frames_per_second : float
     slow : float or None
-        How many times slower than life a punch is shown; a crawl over grade has no time of its own.
+        How many times slower than real time a punch is shown; a crawl over grade has no time of its own.
     """
 
     picture = "show.film.plot_film"

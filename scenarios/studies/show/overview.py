@@ -13,7 +13,7 @@ from noseload.studies.compare.compare import compare
 from noseload.studies.errors.uncertainty import uncertainty
 from noseload.studies.levers.answer import best_changes, gain_words
 from noseload.studies.levers.rank import rank
-from noseload.studies.verdict.first import limit_sentence
+from noseload.studies.verdict.first import assumed_end_sentence, limit_sentence
 from noseload.studies.wheels.remark import remark_on
 
 if TYPE_CHECKING:
@@ -111,9 +111,11 @@ def overview(vehicle: Vehicle, setups: tuple[Vehicle, ...] = ()) -> Overview:
         answers.append(("", f"and {left} more: noseload compare"))
     remark = remark_on(vehicle)
     wheel = remark.sentence(limits.tip_over_grade_deg) or "No wheel lifts before the axle does."
+    tip = sure.setups[0].tip_over_grade_deg
+    ends = (limit_sentence(limits, tip.low, tip.high), assumed_end_sentence(vehicle, climb))
     return Overview(
         vehicle,
-        limit_sentence(limits, sure.setups[0].tip_over_grade_deg.low, sure.setups[0].tip_over_grade_deg.high),
+        " ".join(said for said in ends if said),
         wheel,
         tuple(answers),
         tuple((item.name, item.label, gain_words(ranked, item)) for item in best_changes(ranked, BEST)),

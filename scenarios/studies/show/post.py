@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -12,9 +13,10 @@ import numpy as np
 from noseload.documents import outcome_words
 from noseload.model.errors import ModelError
 from noseload.model.file.space import has_space
-from noseload.model.names import shown_name
+from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
+from noseload.plain import typeset
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.sweep import climb_of
 from noseload.studies.compare.compare import Comparison, compare
@@ -24,6 +26,7 @@ from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.trial.files import read_plan
 from noseload.studies.trial.read import read_trial
+from noseload.studies.verdict.intervals import from_to
 from noseload.studies.wheels.climbs import wheel_climb
 from noseload.studies.wheels.four_loads import FourLoads, four_loads
 from noseload.studies.wheels.remark import Remark, remark_on
@@ -114,6 +117,11 @@ class Post(Result):
         standing = first.at_grade.budget["standing_n"]
         return self.comparison.thresholds.load(difference.front_load_n, standing, *ends).short_words()
 
+    def interval(self, k: int) -> str:
+        """'−37 to −14 g', the 95 % interval of the k-th difference; '' without draws."""
+        span = self.comparison.differences[k].interval_g
+        return "" if span is None else typeset(f"{from_to(span[0], span[1], 0, sign=True)} g")
+
     def text(self) -> str:
         """What the picture says, for those who cannot see it."""
         lines = [
@@ -124,7 +132,7 @@ class Post(Result):
             f"{shown_name(m.name)}: front axle {grams_of_force(m.at_grade.front_load_n):.0f} g ({m.at_grade.front_load_n:.2f} N)."
             for m in self.comparison.members
         ]
-        lines += [d.load_verdict for d in self.comparison.differences]
+        lines += [d.load_verdict.replace(row_name(d.setup), shown_name(d.setup)) for d in self.comparison.differences]
         lines += [self.single_wheels] if self.single_wheels else []
         lines += [self.four.sentence()] if self.four is not None else []
         if self.punch is None:
@@ -135,7 +143,10 @@ class Post(Result):
                 f"{self.punch.options.rise_s:g} s: minimum front axle load {grams_of_force(self.punch.front_load_n.min()):.0f} g "
                 f"at {self.punch.time_s[self.punch.least_sample]:.3f} s; {outcome_words(self.punch.summary['outcome'], self.punch.summary)}."
             )
-        lines += [f"Measured: {len(m.grade_deg)} readings of {shown_name(m.setup)} ({m.file})." for m in self.measured]
+        lines += [
+            f"Measured: {len(m.grade_deg)} readings of {shown_name(m.setup)} ({Path(m.file).name})."
+            for m in self.measured
+        ]
         if self.seal is not None:
             lines.append(f"Predicted before the trial: {self.seal.words}; SHA-256 {self.seal.commitment}")
             lines += [f"Measured in the blinded trial: {self.seal.verdict}"] if self.seal.verdict else []
@@ -189,6 +200,8 @@ def gather_post(
     readings: Mapping[str, str | os.PathLike] | None = None,
     trial: str | os.PathLike | None = None,
     throttle: float = 1.0,
+    draws: int = 400,
+    seed: int = 1,
 ) -> Post:
     """Solve and read what belongs on the picture.
 
@@ -205,6 +218,8 @@ def gather_post(
         Folder of a sealed trial of two of these setups.
     throttle : float
         Of the punch beside the crawl.
+    draws, seed : int
+        Of the intervals, those of `compare`; 0 draws: none, the numbers stand for themselves.
 
     Returns
     -------
@@ -229,7 +244,7 @@ def gather_post(
         raise ModelError("post: " + "; ".join(faults))
     seal = None if trial is None else read_seal(trial, vehicles)
     measured = tuple(_measured(path, vehicles[names.index(name)]) for name, path in (readings or {}).items())
-    comparison = compare(vehicles, grade_deg=grade_deg, thresholds=thresholds)
+    comparison = compare(vehicles, grade_deg=grade_deg, thresholds=thresholds, draws=draws, seed=seed)
     for member in comparison.members:
         if member.at_grade.front_load_n is None:
             raise ModelError(
@@ -306,9 +321,7 @@ def read_seal(folder: str | os.PathLike, vehicles: Sequence[Vehicle]) -> Seal:
     prediction = plan.prediction
     words = "no prediction"
     if prediction is not None:
-        words = (
-            f"{plan.change} less {plan.reference}, {plan.kind.words} {plan.kind.show(prediction.difference, sign=True)}"
-        )
+        words = f"{shown_name(plan.change)} less {shown_name(plan.reference)}, {plan.kind.words} {plan.kind.show(prediction.difference, sign=True)}"
     return Seal(plan.commitment, words, *_measured_in(folder, plan))
 
 
@@ -321,5 +334,7 @@ def _measured_in(folder: str | PathLike, plan: TrialPlan) -> tuple[str, str]:
         return "", ""
     found, show = result.analysis.main, plan.kind.show
     low, high = (show(end, sign=True) for end in found.interval)
-    blind = "; its control was not seen" if result.control_seen is False else ""
-    return f"read {show(found.difference, sign=True)} ({low} to {high}){blind}", result.headline
+    blind = ", control not seen" if result.control_seen is False else ""
+    what = plan.kind.key.replace("_", " ")
+    span = f"{low.removesuffix(plan.kind.unit).strip()} to {high}"
+    return f"{what} {show(found.difference, sign=True)} ({span}){blind}", result.headline

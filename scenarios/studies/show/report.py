@@ -321,7 +321,7 @@ def _compared(run: _Collector, pairs: list, grade: float, options: ReportOptions
         )
         return result, result.uncertainty
     run.note(
-        "setups side by side", "the file has no other setup: add a [setups.NAME] table and it is laid beside this one"
+        "setups side by side", "the file has no other setup: add a [setups.NAME] table and it is compared with this one"
     )
     if not draws:
         return None, None
@@ -345,7 +345,7 @@ def _punches(run: _Collector, members: list[ReportMember], grade: float, options
     if members[0].vehicle.level == "B":
         run.note(
             "motor and damping as measured",
-            "the file has neither (level B): the punch uses stated defaults, so its size is assumed, not measured; level C brings them",
+            "the file has neither (level B): the punch uses stated defaults, so its size is assumed, not measured; level C measures them",
         )
     asked = options.punch_grade_deg
     found = run.ask(

@@ -21,12 +21,15 @@ class WheelsFilm:
 
     Attributes
     ----------
+    name : str
+        Of the vehicle.
     punch : WheelsPunch
     places : ndarray
         Times of the frames, s.
     slow, frames_per_second : float
     """
 
+    name: str
     punch: WheelsPunch = field(repr=False)
     places: np.ndarray
     slow: float
@@ -90,4 +93,4 @@ def wheels_film(
         raise ModelError(f"animate: {vehicle.setup} cannot hold the crawl before the punch: {result.message}")
     step = 1.0 / (slow * frames_per_second)
     count = int(np.floor(result.time_s[-1] / step + 1e-9)) + 1
-    return WheelsFilm(result, step * np.arange(count), float(slow), float(frames_per_second))
+    return WheelsFilm(vehicle.name, result, step * np.arange(count), float(slow), float(frames_per_second))

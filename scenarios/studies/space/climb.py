@@ -13,10 +13,11 @@ import numpy as np
 from noseload.model.crawl.kinks import HELD
 from noseload.model.parameters import CREEP_SPEED, ENDS, LINKS, axle_of, slip_law, slip_load
 from noseload.model.space.budget import centre_in_space
-from noseload.model.space.equilibrium import SIDE, Mismatch, SpaceEquilibrium, ZeroSpeed
+from noseload.model.space.equilibrium import Mismatch, SpaceEquilibrium, ZeroSpeed
 from noseload.model.space.forces import ForceUnknowns
 from noseload.model.space.mirrored import Mirrored, is_mirrored
 from noseload.model.space.parameters import SIDES, WHEELS, space_numbers
+from noseload.model.space.rows import SIDE
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
 from noseload.solvers.newton import Solution, solve

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 from noseload.model.parameters import ENDS
 from noseload.model.space.budget import axle_frame, chassis_frame, front_load_budget, twist_budget
-from noseload.model.space.equilibrium import SIDE
 from noseload.model.space.parameters import SIDES, WHEELS
+from noseload.model.space.rows import SIDE, TENSION_ROWS
 from noseload.solvers.continuation import solve_on
 from noseload.solvers.errors import Status
 from noseload.solvers.newton import solve
@@ -295,4 +295,4 @@ def pose_angles(state: np.ndarray) -> dict[str, float]:
 def link_forces(numbers: SpaceNumbers, state: np.ndarray) -> dict[str, float]:
     """Forces of all links, N, tension positive, by name: 'rear_lower_left', 'rear_upper', 'rear_lateral'."""
     names = [name.replace("_link", "") for rods in numbers.rods for name in rods]
-    return {name: float(force) for name, force in zip(names, state[15:23], strict=True)}
+    return {name: float(force) for name, force in zip(names, state[TENSION_ROWS], strict=True)}

@@ -10,8 +10,9 @@ import numpy as np
 
 from noseload.model.motion.programs import Program
 from noseload.model.space.motion_parameters import MotionNumbers, motion_numbers
+from noseload.model.space.rows import MOTOR, SPEED_ROWS
 from noseload.model.space.steady import SpaceSteady
-from noseload.model.space.vehicle_motion import SPEED_ROWS, SpaceMotion
+from noseload.model.space.vehicle_motion import SpaceMotion
 from noseload.solvers.continuation import solve_on
 from noseload.solvers.newton import Solution, solve
 from noseload.studies.climb.steady_start import FULL_THROTTLE, STRIDE, held_spin
@@ -189,7 +190,7 @@ def space_start(
     shared.was_off(grip_factor, solution.state - guess)
     state, chassis = steady.motion_state(solution.state), numbers.chassis
     torque = steady.motor_torque(solution.state)
-    throttle = float(torque / chassis["stall_torque"] + state[38] / chassis["no_load_speed"])
+    throttle = float(torque / chassis["stall_torque"] + state[MOTOR] / chassis["no_load_speed"])
     if abs(throttle) > FULL_THROTTLE:
         why = f"holding {degrees(grade):.2f} deg takes throttle {throttle:.3f}, more than the motor has"
         return not_held(why, throttle, needed=needed)

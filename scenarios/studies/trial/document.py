@@ -16,7 +16,7 @@ from noseload.version import VERSION
 from .errors import TrialFileError
 from .outcomes import OUTCOMES, Outcome
 from .power import Scatter
-from .prediction import Prediction
+from .prediction import STANDING, STANDING_IN_GRAMS, Prediction, standing_load_n
 from .schedule import Composition
 from .sizing import Sizing
 
@@ -270,7 +270,9 @@ class _Reader:
             margin=self.number(f"prediction.margin_{unit}"),
             origin=self.text("prediction.origin"),
             words=self.text("prediction.words"),
-            standing_front_load_g=self.maybe_number("prediction.standing_front_load_g"),
+            standing_front_load_n=standing_load_n(
+                *(self.maybe_number(f"prediction.{key}") for key in (STANDING, STANDING_IN_GRAMS))
+            ),
         )
 
     def codes(self) -> tuple[str, ...]:

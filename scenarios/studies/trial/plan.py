@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from noseload.model.units import grams_of_force
 from noseload.solvers.statistics.distributions import variance_parts
 from noseload.solvers.statistics.orders import KINDS, Source
 
@@ -249,8 +250,8 @@ def _noticeable(options: PlanOptions) -> float | None:
         return options.noticeable
     outcome = OUTCOMES[options.outcome]
     if outcome.noticeable is None and options.prediction is not None:
-        front = options.prediction.standing_front_load_g
-        return None if front is None else NOTICEABLE_SHARE_OF_FRONT_LOAD * front
+        standing = options.prediction.standing_front_load_n
+        return None if standing is None else NOTICEABLE_SHARE_OF_FRONT_LOAD * grams_of_force(standing)
     return outcome.noticeable
 
 

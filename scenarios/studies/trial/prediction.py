@@ -9,12 +9,20 @@ from pathlib import Path
 
 from noseload.model.errors import MissingDataError
 from noseload.model.file.limits import NESTED
-from noseload.model.units import grams_of_force
+from noseload.model.units import force_of_grams, grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.studies.bench.board import held_vehicle
 
 from .errors import TrialPlanError
 from .outcomes import OUTCOMES, Outcome
+
+STANDING, STANDING_IN_GRAMS = "standing_front_load_n", "standing_front_load_g"
+"""Key of the standing front axle load, and that of plans sealed before it was written in newtons."""
+
+
+def standing_load_n(newtons: float | None, grams: float | None) -> float | None:
+    """Standing front axle load from either key, N; None where neither stands."""
+    return force_of_grams(grams) if newtons is None and grams is not None else newtons
 
 
 @dataclass(frozen=True)
@@ -30,15 +38,15 @@ class Prediction:
         ``calculated`` (by the simulation) or ``given``.
     words : str
         How it came about.
-    standing_front_load_g : float or None
-        Front load of the reference on the level, as a scale reads; for the default threshold.
+    standing_front_load_n : float or None
+        Front load of the reference on the level, N; for the default threshold.
     """
 
     difference: float
     margin: float = 0.0
     origin: str = "given"
     words: str = ""
-    standing_front_load_g: float | None = None
+    standing_front_load_n: float | None = None
 
     def to_dict(self, outcome: Outcome) -> dict[str, object]:
         """Plain values under unit-suffixed keys."""
@@ -47,7 +55,7 @@ class Prediction:
             f"margin_{outcome.unit}": self.margin,
             "origin": self.origin,
             "words": self.words,
-            "standing_front_load_g": self.standing_front_load_g,
+            STANDING: self.standing_front_load_n,
         }
 
 
@@ -135,16 +143,15 @@ def _outcome_of(vehicle_file: str, setup: str, outcome: str, grade_deg: float | 
 
     vehicle = load_vehicle(vehicle_file, setup=None if setup == "base" else setup)
     standing = creep(vehicle, grade_deg=0.0).front_load_n
-    front_g = None if standing is None else grams_of_force(standing)
     if outcome == "front_scale":
         found = creep(held_vehicle(vehicle, "rear"), grade_deg=float(grade_deg or 0.0))
         if found.front_load_n is None:
             raise MissingDataError(
                 f"setup '{setup}' has no front axle load at {grade_deg:g} deg ({found.status}); lower the grade"
             )
-        return grams_of_force(found.front_load_n), front_g
+        return grams_of_force(found.front_load_n), standing
     if outcome == "airborne":
-        return _airborne_ms(vehicle, setup, float(grade_deg or 0.0)), front_g
+        return _airborne_ms(vehicle, setup, float(grade_deg or 0.0)), standing
     limits = sweep(vehicle).limits
     grades = [limits.tip_over_grade_deg]
     if outcome == "staircase":
@@ -152,7 +159,7 @@ def _outcome_of(vehicle_file: str, setup: str, outcome: str, grade_deg: float | 
     reached = [grade for grade in grades if grade is not None]
     if not reached:
         raise MissingDataError(f"setup '{setup}' does not tip over on its way up; give --difference instead")
-    return min(reached), front_g
+    return min(reached), standing
 
 
 def _airborne_ms(vehicle: Vehicle, setup: str, grade_deg: float) -> float:
@@ -177,7 +184,7 @@ def read_prediction(text: str, outcome: str) -> Prediction:
     ----------
     text : str
         A number in the unit of the outcome, or a file with ``difference_UNIT`` and, if known,
-        ``margin_UNIT``, ``words`` and ``standing_front_load_g``.
+        ``margin_UNIT``, ``words`` and ``standing_front_load_n``.
     outcome : str
         Key of `OUTCOMES`.
 
@@ -210,7 +217,7 @@ def _prediction_from_file(name: str, kind: Outcome) -> Prediction:
     if not isinstance(document, dict) or key not in document:
         raise TrialPlanError(name, [f"'{key}' is missing: the predicted {kind.words}, change less reference"])
     faults = []
-    for item in (key, margin_key, "standing_front_load_g"):
+    for item in (key, margin_key, STANDING, STANDING_IN_GRAMS):
         value = document.get(item)
         number = isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
         if not number and (value is not None or item == key):
@@ -222,5 +229,5 @@ def _prediction_from_file(name: str, kind: Outcome) -> Prediction:
         margin=abs(float(document.get(margin_key) or 0.0)),
         origin=str(document.get("origin", "given")),
         words=str(document.get("words", "given")),
-        standing_front_load_g=document.get("standing_front_load_g"),
+        standing_front_load_n=standing_load_n(document.get(STANDING), document.get(STANDING_IN_GRAMS)),
     )

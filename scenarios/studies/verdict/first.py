@@ -14,6 +14,7 @@ from noseload.model.units import grams_of_force
 from .intervals import with_interval
 
 if TYPE_CHECKING:
+    from noseload.model.vehicle import Vehicle
     from noseload.studies.bench.bench import Bench
     from noseload.studies.climb.modes import Modes
     from noseload.studies.climb.results import Creep, Limits
@@ -48,6 +49,32 @@ def limit_sentence(limits: Limits, low: float | None = None, high: float | None 
     return f"It {limits.first_does} first, at {limits.first_grade_deg:.1f} deg{before}."
 
 
+def assumed_end_sentence(vehicle: Vehicle, climb: Any) -> str:
+    """What the first limit owes to values that nobody measured: 'The grip of 2.2 is assumed (1.2 to 2.6): below 2.10 it slides first.'
+
+    '' where the file gives them, or where no value of their range would make another limit the first.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    climb : Climb or RigidClimb
+    """
+    limits = climb.limits
+    if limits.first in ("torque", "hold"):
+        motor = [
+            item for item in vehicle.assumed if item.key in ("drive.stall_torque_n_mm", "drive.no_load_speed_rad_per_s")
+        ]
+        return "The motor is assumed, not measured." if motor else ""
+    grips = [item for item in vehicle.assumed if item.key.endswith("tyre.grip_coefficient")]
+    if not grips or limits.first not in ("tip_over", "grip"):
+        return ""
+    said = f"The grip of {grips[0].value:g} is assumed ({grips[0].low:g} to {grips[0].high:g})"
+    if limits.first == "grip":
+        return f"{said}."
+    needed = climb.row(limits.tip_over_grade_deg).grip_needed
+    return f"{said}: below {needed:.2f} it slides first." if needed is not None and needed > grips[0].low else ""
+
+
 def creep_sentence(row: Creep) -> str:
     """'The front axle carries 571 g of 1860 g standing: the grade takes 1240 g, attitude takes 49 g.'"""
     if row.front_load_n is None:
@@ -71,10 +98,11 @@ def _share(name: str, part_n: float) -> str:
     return f"{name} {'adds' if grams > 0.0 else 'takes'} {abs(grams):.0f} g"
 
 
-def standing_sentence(loads_n: dict[str, float], limits: Limits) -> str:
+def standing_sentence(vehicle: Vehicle, loads_n: dict[str, float], climb: Any) -> str:
     """'Level, 1860 g stand on the front axle and 1540 g on the rear one. It slides first, at ...'"""
     front, rear = (grams_of_force(loads_n[end]) for end in ("front", "rear"))
-    return f"Level, {front:.0f} g stand on the front axle and {rear:.0f} g on the rear one. {limit_sentence(limits)}"
+    ends = " ".join(said for said in (limit_sentence(climb.limits), assumed_end_sentence(vehicle, climb)) if said)
+    return f"Level, {front:.0f} g stand on the front axle and {rear:.0f} g on the rear one. {ends}"
 
 
 def modes_sentence(modes: Modes) -> str:
@@ -104,7 +132,7 @@ def punch_sentence(result: PunchResult) -> str:
     if aloft:
         first = f"The front axle is in the air for {1e3 * aloft:.0f} ms; {words}"
     else:
-        first = f"The front axle keeps {grams_of_force(summary['front_load_min_n']):.0f} g at the least; {words}"
+        first = f"The front axle keeps at least {grams_of_force(summary['front_load_min_n']):.0f} g; {words}"
     return f"{first}; the nose reaches {summary['peak_nose_up_pitch_deg']:.1f} deg up on the slope."
 
 

@@ -14,9 +14,10 @@ import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.file.keys import KEYS
-from noseload.model.space.equilibrium import SLIP, N
+from noseload.model.space.equilibrium import N
 from noseload.model.space.events import WheelLift
 from noseload.model.space.parameters import WHEELS
+from noseload.model.space.rows import SLIP
 from noseload.model.uncertainty import limits_of, source_of
 from noseload.model.variation import quantities_of, shift_file
 from noseload.model.vehicle import Vehicle

@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from noseload.model.parameters import ENDS
-from noseload.model.space.equilibrium import SLIP, N
+from noseload.model.space.equilibrium import N
 from noseload.model.space.events import WheelLift
 from noseload.model.space.parameters import SIDES, WHEELS
+from noseload.model.space.rows import SLIP
 from noseload.solvers.newton import solve
 
 if TYPE_CHECKING:

@@ -15,6 +15,8 @@ from .words import lift_range, range_words, wheel_words
 if TYPE_CHECKING:
     from .climbs import SpringClimb
 
+FEW = 2
+"""Keys that are named where they lack; more are counted."""
 EARLIER_DEG = 0.1
 """A lift that is so much earlier than the tip-over is worth a sentence."""
 
@@ -80,6 +82,8 @@ def what_is_left_out(vehicle: Vehicle) -> str:
         return "this file has no links and springs"
     missing = missing_in_space(vehicle)
     if missing:
+        if len(missing) <= FEW:
+            return f"this file lacks {' and '.join(missing)}"
         return f"this file lacks {len(missing)} numbers they take (y of link and shock ends, track width; `noseload wheels` names them)"
     return (
         ""
