@@ -113,7 +113,7 @@ def space_modules() -> dict[str, str]:
     single = [kernel for kernel in kernels if kernel.name not in ARRAY_ONLY]
     vectors = {"UNKNOWN_ROWS": UNKNOWN_PARTS, "EQUATION_ROWS": EQUATION_PARTS}
     return {
-        "space_order.py": order_module("the numbers in space", _orders(entries), single, vectors=vectors),
+        "space_order.py": order_module("the numbers in space", _orders(entries), kernels, vectors=vectors),
         "scalar_space.py": scalar_module("space", single),
         "array_space.py": array_module("space", kernels),
         "kernels_space.js": space_script(single, _orders(entries), vectors),
