@@ -143,20 +143,23 @@ function overSnap(vehicle, last) {
 }
 
 function walkToLift(vehicle, until) {
-  const rows = [], solveAt = (state, grade) => wheelsAt(vehicle, { state }, grade);
-  let last = wheelsAt(vehicle, vehicle, 0, MANY_STEPS);
+  const rows = [];
+  let last = wheelsAt(vehicle, vehicle, 0, MANY_STEPS), before = null;
   if (!last) return { rows, lift: null, ended: "not_on_four" };
   rows.push(last);
   if (Math.min(...last.depths) <= 0) return { rows, lift: 0, wheel: WHEELS[last.depths.indexOf(Math.min(...last.depths))] };
   let step = LIFT_STEP;
   // Steps are halved where no pose is found or a wheel has left, down to the very place; a fold that leads no further ends the walk.
+  // Each starts on the line through the last two poses: where both wheels of an axle lift, Newton reaches no further than a hair.
   while (last.grade < until && step > 1e-9) {
-    const next = solveAt(last.state, last.grade + step);
+    const share = before ? step / (last.grade - before.grade) : 0;
+    const state = before ? last.state.map((value, i) => value + share * (value - before.state[i])) : last.state;
+    const next = wheelsAt(vehicle, { state }, last.grade + step);
     if (next && vehicle.law && next.used > GRIP_REACHED) return { rows, lift: null, ended: "wheels_slide", at: next.grade };
-    if (next && Math.min(...next.depths) > 0) { rows.push(next); last = next; step = Math.min(LIFT_STEP, 2 * step); } else step *= 0.5;
+    if (next && Math.min(...next.depths) > 0) { rows.push(next); before = last; last = next; step = Math.min(LIFT_STEP, 2 * step); } else step *= 0.5;
     if (step > 1e-9 || Math.min(...last.depths) <= 1e-6) continue;
     const landed = overSnap(vehicle, last);
-    if (landed) { rows.push(landed); last = landed; step = LIFT_STEP; }
+    if (landed) { rows.push(landed); before = null; last = landed; step = LIFT_STEP; }
   }
   const least = Math.min(...last.depths);
   if (last.grade >= until) return { rows, lift: null, ended: "none_lifts", at: until };
