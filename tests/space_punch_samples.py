@@ -17,7 +17,6 @@ from space_samples import vehicle
 DATA = Path(__file__).parent / "data"
 
 
-@cache
 def angles_of_chassis(rotation):
     """Heading, pitch (nose down positive) and roll of a rotation, rad."""
     return np.array(
@@ -40,6 +39,7 @@ def angles_of_axle(rotation):
     )
 
 
+@cache
 def punch_of(name):
     """The one punch of a vehicle."""
     return json.loads((DATA / f"space-{name}.punch.json").read_text())["punches"][0]

@@ -11,7 +11,8 @@ lies lengthwise in the vehicle, so its spin has no part in this balance.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -100,29 +101,60 @@ def load_budget(
     dict of str to ndarray
         Keys of `noseload.model.crawl.budget_parts`, N, each of the trailing shape of `coordinates`.
     """
-    distance_0, height_0, wheelbase_0 = standing
     distance, height, wheelbase = centre_of_gravity(values, coordinates)
     normal, along = weight * np.cos(grade), weight * np.sin(grade)
-    flat = weight * distance_0 / wheelbase_0 + 0.0 * distance
-    rigid = (normal * distance_0 - along * height_0) / wheelbase_0
-    parts = {
-        "standing_n": flat,
-        "grade_n": rigid - flat,
-        "attitude_n": (normal * distance - along * height) / wheelbase - rigid,
-        "contact_offset_n": -(contact[0] + contact[1]) / wheelbase,
+    moments = {"contact_offset_n": -(contact[0] + contact[1])}
+    if accelerations is not None:
+        moments |= _moments_of_motion(values, coordinates, np.asarray(accelerations, dtype=float))
+    return budget_of_moments(weight, standing, normal, along, wheelbase, normal * distance - along * height, moments)
+
+
+def budget_of_moments(
+    weight: float,
+    standing: tuple[float, float, float],
+    normal: Any,
+    along: Any,
+    wheelbase: Any,
+    of_weight: Any,
+    moments: Mapping[str, Any],
+) -> dict[str, Any]:
+    """Parts of the front axle load from moments about the rear contact: the same formulas at rest, in motion and in space.
+
+    Parameters
+    ----------
+    weight : float
+        N.
+    standing : triple of float
+        (distance, height, wheelbase) in the solved standing pose, m.
+    normal, along : float or ndarray
+        Weight across the slope and down along it, N: a rigid vehicle's.
+    wheelbase : float or ndarray
+        In the pose, m.
+    of_weight : float or ndarray
+        Moment of the weight in the pose, N m; positive loads the front.
+    moments : mapping of str to (float or ndarray)
+        The same of every further part by its key in `noseload.model.crawl.budget_parts`; nothing of one that is not there.
+
+    Returns
+    -------
+    dict of str to (float or ndarray)
+        N, by key in the order of the table; they add up.
+    """
+    distance, height, length = standing
+    flat = weight * distance / length + 0.0 * wheelbase
+    rigid = (normal * distance - along * height) / length
+    parts = {"standing_n": flat, "grade_n": rigid - flat, "attitude_n": of_weight / wheelbase - rigid}
+    return {
+        key: parts[key] if key in parts else moments.get(key, 0.0 * wheelbase) / wheelbase
+        for key in budget_parts.keys()
     }
-    if accelerations is None:
-        parts |= dict.fromkeys(budget_parts.motion_keys(), 0.0 * distance)
-    else:
-        parts |= _dynamic_parts(values, coordinates, np.asarray(accelerations, dtype=float))
-    return {key: parts[key] for key in budget_parts.keys()}
 
 
-def _dynamic_parts(
+def _moments_of_motion(
     values: VehicleNumbers, coordinates: np.ndarray | list[float], accelerations: np.ndarray
 ) -> dict[str, np.ndarray]:
-    """The parts that a steady climb does not have."""
-    wheelbase, bodies = _arms(values, coordinates)
+    """Moments that a steady climb does not have, by part, N m."""
+    _, bodies = _arms(values, coordinates)
     lengthwise = normal = 0.0
     for (mass, x, z), body in zip(bodies, BODIES, strict=True):
         x_rate, z_rate, _ = accelerations[_rows(body)]
@@ -133,11 +165,10 @@ def _dynamic_parts(
     for end, angle, spin in zip(ENDS, (5, 8), (9, 10), strict=True):
         housings = housings - values.moving.axle(end).housing * accelerations[angle]
         wheels = wheels - values.moving.axle(end).wheels * (accelerations[angle] + accelerations[spin])
-    parts = {
+    return {
         "lengthwise_acceleration_n": lengthwise,
         "normal_acceleration_n": normal,
         "rotation_chassis_n": chassis,
         "rotation_housings_n": housings,
         "rotation_wheels_n": wheels,
     }
-    return {key: part / wheelbase for key, part in parts.items()}

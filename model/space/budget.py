@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from noseload.model.crawl import budget_parts
+from noseload.model.crawl.load_budget import budget_of_moments
 from noseload.model.parameters import ENDS
 from noseload.model.units import STANDARD_GRAVITY
 
@@ -30,8 +32,6 @@ TWIST_PARTS = ("own_shaft", "shocks", "links", "side_forces", "contact_shift", "
 """Couple of the axle's own shaft; what the shocks pass on of the chassis' roll (the other shaft's couple with it);
 links; side forces at their height; contacts that are not level with the middle (ahead of steered wheels too); torque held at the wheels."""
 TWIST_KEYS = tuple(f"{part}_n" for part in TWIST_PARTS)
-LOAD_PARTS = ("standing", "grade", "attitude", "contact_offset")
-LOAD_KEYS = tuple(f"{part}_n" for part in LOAD_PARTS)
 
 
 def axle_frame(state: np.ndarray, k: int) -> tuple[np.ndarray, np.ndarray]:
@@ -127,7 +127,7 @@ def centre_in_space(equilibrium: SpaceEquilibrium, state: np.ndarray) -> tuple[f
 def front_load_budget(
     equilibrium: SpaceEquilibrium, state: np.ndarray, grade: float, standing: tuple[float, float, float]
 ) -> dict[str, float]:
-    """Parts of the front axle load, N by LOAD_KEYS; they add up to it.
+    """Parts of the front axle load, N, by key of `noseload.model.crawl.budget_parts`, those of a steady crawl; they add up to it.
 
     Parameters
     ----------
@@ -136,9 +136,9 @@ def front_load_budget(
     """
     pull = equilibrium.gravity(grade)[0]
     weight = sum(equilibrium.numbers.masses) * STANDARD_GRAVITY
-    b0, h0, l0 = standing
-    b, h, length, lifted, ahead = centre_in_space(equilibrium, state)
-    whole = (weight * (-b * pull[2] + h * pull[0]) + lifted) / length
-    level = weight * b0 / l0
-    sloped = weight * (-b0 * pull[2] + h0 * pull[0]) / l0
-    return dict(zip(LOAD_KEYS, (level, sloped - level, whole - sloped, -ahead / length), strict=True))
+    distance, height, length, lifted, ahead = centre_in_space(equilibrium, state)
+    normal, along = -weight * pull[2], -weight * pull[0]
+    of_weight = normal * distance - along * height + lifted
+    moments = {"contact_offset_n": -ahead}
+    parts = budget_of_moments(weight, standing, normal, along, length, of_weight, moments)
+    return {key: parts[key] for key in budget_parts.steady_keys()}

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.crawl import budget_parts
+from noseload.model.crawl.load_budget import budget_of_moments
 from noseload.model.units import STANDARD_GRAVITY
 
 from .budget import TWIST_PARTS
@@ -155,23 +155,18 @@ def motion_load_budget(
         whole = whole + mass * (z * down - x * gravity[2])
         lengthwise = lengthwise - mass * z * _along(acceleration, moments.forward)
         normal = normal + mass * x * acceleration[:, 2]
-    b0, h0, l0 = standing
-    weight = sum(masses) * STANDARD_GRAVITY
-    level = weight * b0 / l0
-    sloped = sum(masses) * (-b0 * gravity[2] + h0 * gravity[0]) / l0
     turned = {name: -_along(moments.momentum_of(name), moments.left) for name in moments.momentum_names}
-    parts = {
-        "standing_n": np.full(length.shape, level),
-        "grade_n": np.full(length.shape, sloped - level),
-        "attitude_n": (whole + low + high) / length - sloped,
-        "contact_offset_n": -sum(_couple(moments, seen, k, moments.left) for k in (0, 1)) / length,
-        "lengthwise_acceleration_n": lengthwise / length,
-        "normal_acceleration_n": normal / length,
-        "rotation_chassis_n": turned["chassis"] / length,
-        "rotation_housings_n": (turned["rear"] + turned["front"]) / length,
-        "rotation_wheels_n": (turned["rear_wheels"] + turned["front_wheels"]) / length,
+    by_part = {
+        "contact_offset_n": -sum(_couple(moments, seen, k, moments.left) for k in (0, 1)),
+        "lengthwise_acceleration_n": lengthwise,
+        "normal_acceleration_n": normal,
+        "rotation_chassis_n": turned["chassis"],
+        "rotation_housings_n": turned["rear"] + turned["front"],
+        "rotation_wheels_n": turned["rear_wheels"] + turned["front_wheels"],
     }
-    return {key: parts[key] for key in budget_parts.keys()}
+    mass = sum(masses)
+    across, along = -mass * gravity[2], -mass * gravity[0]
+    return budget_of_moments(mass * STANDARD_GRAVITY, standing, across, along, length, whole + low + high, by_part)
 
 
 def motion_twist_budget(

@@ -10,6 +10,7 @@ from collections.abc import Callable
 from math import atan2, cos, degrees, inf, radians, sin
 from typing import TYPE_CHECKING
 
+from noseload.model.crawl.load_budget import budget_of_moments
 from noseload.model.crawl.rolling import contact_offset, free_drag
 from noseload.model.parameters import ENDS, axle_of, drive_flags, rigid_centre_of_gravity, wheel_height
 from noseload.model.units import STANDARD_GRAVITY
@@ -153,9 +154,11 @@ class RigidClimb:
         driven = [self.flags[f"{end}_driven"] for end in ENDS]
         held = sum(on * load for on, load in zip(driven, (rear, front), strict=True))
         pull = sum(on * traction for on, traction in zip(driven, tractions, strict=True))
-        standing, offset = self.weight * self.distance / self.vehicle.wheelbase, -sum(couples) / self.vehicle.wheelbase
-        budget = dict.fromkeys(Creep("", 0.0, "").budget, 0.0)
-        budget |= {"standing_n": standing, "grade_n": front - standing - offset, "contact_offset_n": offset}
+        standing = self.distance, self.height, self.vehicle.wheelbase
+        normal, along = self.weight * cos(grade), self.weight * sin(grade)
+        of_weight = normal * self.distance - along * self.height
+        moments = {"contact_offset_n": -sum(couples)}
+        budget = budget_of_moments(self.weight, standing, normal, along, self.vehicle.wheelbase, of_weight, moments)
         return Creep(
             self.vehicle.setup,
             float(grade_deg),

@@ -5,7 +5,8 @@ from typing import Any
 
 import numpy as np
 
-from noseload.model.space.budget import LOAD_KEYS, TWIST_KEYS
+from noseload.model.crawl import budget_parts
+from noseload.model.space.budget import TWIST_KEYS
 from noseload.model.space.parameters import WHEELS
 from noseload.model.units import grams_of_force
 from noseload.studies.result import field_values
@@ -116,7 +117,7 @@ class Wheels:
     shock_travel_mm: dict = field(default_factory=dict)
     twist_n: float | None = None
     twist_budget: dict = field(default_factory=lambda: dict.fromkeys(TWIST_KEYS))
-    budget: dict = field(default_factory=lambda: dict.fromkeys(LOAD_KEYS))
+    budget: dict = field(default_factory=lambda: dict.fromkeys(budget_parts.steady_keys()))
     stable: bool | None = None
     state: np.ndarray | None = field(default=None, repr=False, compare=False)
     """Unknowns of `noseload.model.space.equilibrium`, SI."""
