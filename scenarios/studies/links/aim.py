@@ -15,10 +15,12 @@ from typing import Any
 import numpy as np
 
 from noseload.model.errors import ModelError
+from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.solvers.roots import bracketed_root
 from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.split import difference_range
 from noseload.studies.punch.many import BATCH_FROM, punch_many
 from noseload.studies.punch.punch import punch
 from noseload.studies.result import Result
@@ -50,6 +52,9 @@ class Aim(Result):
         Positions that meet the target; empty where none does.
     nearest : Outcome or None
         Position that comes nearest.
+    front_load_change_range_n : tuple of float or None
+        Ends of what the nearest position changes over plausible divisions of the pull between geared axles, each taken for
+        both; None where nothing is open.
     sentences : tuple of str
     """
 
@@ -61,6 +66,7 @@ class Aim(Result):
     rows: tuple
     solutions: tuple
     nearest: Outcome | None
+    front_load_change_range_n: tuple[float, float] | None = None
     sentences: tuple = field(default=())
 
     @property
@@ -81,6 +87,7 @@ class Aim(Result):
             "rows": [row.to_dict() for row in self.rows],
             "solutions": [row.to_dict() for row in self.solutions],
             "nearest": None if self.nearest is None else self.nearest.to_dict(),
+            "front_load_change_range_n": self.front_load_change_range_n and list(self.front_load_change_range_n),
             "sentences": list(self.sentences),
             "status": "ok",
         }
@@ -114,6 +121,13 @@ class _Trial:
             return outcome
         travel = run.traces["rear_shock_travel_mm"]
         return replace(outcome, punch_squat_mm=float(travel[0] - travel.min()))
+
+    def change_range(self, nearest: Outcome | None) -> tuple[float, float] | None:
+        """Ends of what a position changes in front load over plausible divisions of the pull, N."""
+        if nearest is None or self.grade_deg == 0.0:
+            return None
+        here, there = (self._creep(points)[1] for points in ({}, nearest.points_mm))
+        return None if here is None or there is None else difference_range(here, there, self.grade_deg)
 
     def all_at(self, places: list[dict[str, tuple[float, float]]]) -> list[Outcome]:
         """Outcomes of many places; their punches in one batch where that is faster."""
@@ -241,7 +255,16 @@ def aim_along(
     values = np.linspace(low, high, positions).tolist()
     rows = trial.all_at([place(value) for value in values])
     solutions, nearest = _solved(rows, values, at, target)
-    result = Aim(vehicle.setup, target, float(grade), trial.at({}), tuple(rows), tuple(solutions), nearest)
+    result = Aim(
+        vehicle.setup,
+        target,
+        float(grade),
+        trial.at({}),
+        tuple(rows),
+        tuple(solutions),
+        nearest,
+        trial.change_range(nearest),
+    )
     where = f"{axis} = {low:.1f} to {high:.1f} mm of {key.removesuffix('_mm')}"
     built = [at(round(row.points_mm[key][k], 1)) for row in solutions]
     return replace(result, sentences=tuple(_sentences(result, where, solved=True, built=built)))
@@ -338,7 +361,16 @@ def aim_holes(
     else:
         best = [min(side, key=lambda k: abs(offs[k])) for side in sides if side] if all(sides) else []
         solutions = [rows[k] for k in dict.fromkeys(best)]
-    result = Aim(vehicle.setup, target, float(grade), trial.at({}), tuple(rows), tuple(solutions), nearest)
+    result = Aim(
+        vehicle.setup,
+        target,
+        float(grade),
+        trial.at({}),
+        tuple(rows),
+        tuple(solutions),
+        nearest,
+        trial.change_range(nearest),
+    )
     words = f"the {len(rows)} positions"
     return replace(result, sentences=tuple(_sentences(result, words, solved=False)))
 
@@ -407,6 +439,9 @@ def _side_effects(result: Aim, failed: list[Outcome]) -> Iterator[str]:
         a, b = getattr(now, name), getattr(then, name)
         if None not in (a, b) and not (name == "front_load_g" and result.grade_deg == 0.0):
             changes.append(f"{words} {b - a:+.{digits}f} {unit}")
+            if name == "front_load_g" and result.front_load_change_range_n is not None:
+                low, high = (grams_of_force(change) for change in result.front_load_change_range_n)
+                changes[-1] += f" ({low:+.0f} to {high:+.0f} g over plausible divisions of the pull between the axles)"
     if changes:
         yield "Against the vehicle as it is, that position changes: " + ", ".join(changes) + "."
     if failed:
