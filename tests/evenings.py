@@ -11,7 +11,7 @@ from scipy.integrate import solve_ivp
 from scipy.special import ellipk
 
 from noseload.csv_input import Readings
-from noseload.studies.measuring import contact, damping, inertia, motor, springs
+from noseload.studies.measuring import contact, damping, grip, inertia, motor, springs
 from noseload.studies.weighing.layout import WEIGH_LAYOUT
 
 G = 9.80665
@@ -264,15 +264,13 @@ def pulls(rng):
     peak = gain(rng) * MASS * 2.4 * (1.0 + rng.normal(0.0, 0.03, 8))
     settings = {"load_g": MASS * gain(rng) + rng.normal(0.0, 2.0)}
     cells = {"repeat": np.arange(1.0, 9.0), "peak_pull_g": peak, "sliding_pull_g": peak * 2.1 / 2.4}
-    return readings(contact.PULL_LAYOUT, settings, **cells), {"grip_coefficient": 2.4, "sliding_grip_coefficient": 2.1}
+    return readings(grip.PULL_LAYOUT, settings, **cells), {"grip_coefficient": 2.4, "sliding_grip_coefficient": 2.1}
 
 
 def slides(rng):
     """Eight angles at which it slides, read off one gauge."""
     angle = np.degrees(np.arctan(1.6)) + zero(rng) + rng.normal(0.0, 0.5, 8)
-    return readings(contact.SLIDE_LAYOUT, {}, repeat=np.arange(1.0, 9.0), slide_grade_deg=angle), {
-        "grip_coefficient": 1.6
-    }
+    return readings(grip.SLIDE_LAYOUT, {}, repeat=np.arange(1.0, 9.0), slide_grade_deg=angle), {"grip_coefficient": 1.6}
 
 
 def rolled_free(rng):
@@ -324,8 +322,8 @@ def rolled_under_loads(rng):
 
 def against_a_pull(rng):
     """Ten turns of crawl; slip is where the file's own law puts the traction: mu tanh(slip / scale), not its straight line."""
-    pull, grip, stiffness = np.repeat([0.0, 500.0, 1000.0], 3), 2.2, 14.0
-    slip = grip / stiffness * np.arctanh(pull / MASS / grip)
+    pull, most, stiffness = np.repeat([0.0, 500.0, 1000.0], 3), 2.2, 14.0
+    slip = most / stiffness * np.arctanh(pull / MASS / most)
     way = 20.0 * np.pi * 59.0 * (1.0 - slip) + rng.normal(0.0, 3.0, 9)
     settings = {"load_g": MASS * gain(rng) + rng.normal(0.0, 2.0)}
     cells = {"pull_g": pull * gain(rng), "way_mm": way, "repeat": np.tile([1.0, 2.0, 3.0], 3)}
