@@ -194,37 +194,55 @@ def _axle_numbers(vehicle: Vehicle, end: str, free_length: float | np.ndarray | 
             places[f"{part}_{name}_x"], places[f"{part}_{name}_z"] = x - origin[0], z - origin[1]
     for link in LINKS:
         places[f"{link}_length"] = link_length(vehicle, end, link)
-    shock, tyre = axle.shock, axle.tyre
-    slip_speed, slip_ratio_scale = slip_law(tyre)
-    measured = measured_shock_length(vehicle, end)
+    tyre = axle.tyre
     return AxleNumbers(
         mass=axle.mass,
         driven=drive[f"{end}_driven"],
         motor=drive[f"{end}_motor"],
-        spring_rate=shock.spring_rate,
-        damping=shock.damping,
-        shock_friction=0.0 if shock.friction is None else shock.friction,
-        shock_across=side_gap(shock),
-        free_length=measured if free_length is None else free_length,
-        spring_held=float(shock.spring_held),
-        longest=measured + shock.droop_travel,
-        shortest=measured - shock.bump_travel,
-        stop_stiffness=shock.stop_stiffness,
-        stop_damping=shock.stop_damping,
-        tyre_radius=free_radius(vehicle, end),
-        tyre_stiffness=tyre.vertical_stiffness,
-        tyre_damping=tyre.vertical_damping,
-        grip=tyre.grip_coefficient,
-        slip_speed=slip_speed,
-        slip_ratio_scale=slip_ratio_scale,
-        slip_load=slip_load(vehicle),
-        slip_softness=tyre.slip_softness,
-        rolling_resistance=tyre.rolling_resistance,
-        contact_give=tyre.contact_give,
+        shock_across=side_gap(axle.shock),
         # The radius on which the couple of the give neither feeds nor takes energy: z + give N.
         rolling_share=1.0 - tyre.contact_give * tyre.vertical_stiffness,
         **places,
+        **law_numbers(vehicle, end, free_length),
     )
+
+
+def law_numbers(vehicle: Vehicle, end: str, free_length: Any, share: float = 1.0) -> dict[str, Any]:
+    """Numbers of the laws of an axle's shocks and tyres by kernel name, SI: the same in the side view and in space.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    end : str
+    free_length : float or None
+        Of the shocks, m; None takes the measured length.
+    share : float
+        1 for both shocks and tyres of the axle taken as one, 0.5 for one of two.
+    """
+    axle, measured = axle_of(vehicle, end), measured_shock_length(vehicle, end)
+    shock, tyre = axle.shock, axle.tyre
+    slip_speed, slip_ratio_scale = slip_law(tyre)
+    return {
+        "spring_rate": share * shock.spring_rate,
+        "damping": share * shock.damping,
+        "shock_friction": 0.0 if shock.friction is None else share * shock.friction,
+        "free_length": measured if free_length is None else free_length,
+        "spring_held": float(shock.spring_held),
+        "longest": measured + shock.droop_travel,
+        "shortest": measured - shock.bump_travel,
+        "stop_stiffness": share * shock.stop_stiffness,
+        "stop_damping": share * shock.stop_damping,
+        "tyre_radius": free_radius(vehicle, end),
+        "tyre_stiffness": share * tyre.vertical_stiffness,
+        "tyre_damping": share * tyre.vertical_damping,
+        "grip": tyre.grip_coefficient,
+        "slip_speed": slip_speed,
+        "slip_ratio_scale": slip_ratio_scale,
+        "slip_load": share * slip_load(vehicle),
+        "slip_softness": tyre.slip_softness,
+        "rolling_resistance": tyre.rolling_resistance,
+        "contact_give": tyre.contact_give / share,
+    }
 
 
 def check_links(vehicle: Vehicle) -> None:

@@ -278,7 +278,8 @@ class MechanismMotion:
         place = np.array([1.0 if name.endswith("_theta") else length for name in mechanism.coordinate_names])
         spins = np.ones(n - self.n_coordinates)
         self.scales = np.concatenate((place, place / duration, spins / duration, [1.0]))
-        self.error_weights = np.append(np.ones(self.size - 1), 0.0)
+        self.error_forms, self.error_count = np.diag(1.0 / self.scales)[:-1], self.size - 1
+        self.telling_slopes = ()
         self.watched = np.zeros((0, self.size))
         self._system = np.zeros((n + m + n_gears, n + m + n_gears))
         self._system[:n, :n] = mechanism.mass_matrix

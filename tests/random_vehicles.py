@@ -107,6 +107,18 @@ def with_held_coils(vehicle, held=True):
     )
 
 
+def symmetric_vehicle(seed, *, held=True):
+    """A random vehicle with nothing off the middle: its links in pairs, its centre of gravity between them."""
+    seed += seed // 4 + 1
+    car = random_vehicle_in_space(seed)
+    assert not car.rear.upper_link.single
+    axles = {
+        end: replace(getattr(car, end), shock=replace(getattr(car, end).shock, spring_held=held))
+        for end in ("rear", "front")
+    }
+    return replace(car, body=replace(car.body, side_offset=0.0), **axles)
+
+
 def random_grade_deg(seed):
     return float(np.random.default_rng(50_000 + seed).uniform(-40.0, 58.0))
 

@@ -9,7 +9,8 @@ class Toy:
     def __init__(self, function, size, *, switches=(), corners=(), stiff=None, coordinate_count=0, drift=(0.0, 0.0)):
         self.function, self.size, self.coordinate_count = function, size, coordinate_count
         self.state_names = tuple(f"component {k}" for k in range(size))
-        self.scales, self.error_weights = np.ones(size), np.ones(size)
+        self.scales, self.error_forms, self.error_count = np.ones(size), np.eye(size), size
+        self.telling_slopes = (tuple(range(size)),)
         self.watched = np.zeros((0, size))
         self._switches, self._corners, self._stiff, self._drift = switches, corners, stiff, drift
         self.switch_names = tuple(names for _, names, _ in switches)

@@ -50,7 +50,7 @@ _KINKS = ((None, None),) * 4
 
 
 def brake_stride(before: float, after: float) -> float:
-    """Change of braked wheels' speed (rad/s) within a step over `BRAKE_STRIDE`; 0 away from standstill."""
+    """Change of a braked motor's speed at the wheels (rad/s) within a step over `BRAKE_STRIDE`; 0 away from standstill."""
     near = before * after < 0.0 or min(abs(before), abs(after)) < 3.0 * BRAKE_SPEED
     return abs(after - before) / BRAKE_STRIDE if near else 0.0
 
@@ -73,11 +73,13 @@ class VehicleMotion(UnderInputs):
     size = SIZE
     coordinate_count = PLACES
     state_names = (*COORDINATES, *SPEEDS, *(f"{name}_energy" for name in ENERGIES))
-    error_weights = np.repeat([1.0, 0.0], [MOVING, len(ENERGIES)])
+    error_count = MOVING
+    telling_slopes: tuple[tuple[int, ...], ...] = ((0, 1), (2,))
+    """Slips of the axles, then the drag brake."""
     switch_names = _CONTACTS + _STOPS + _FLIPS + _KINKS + _COILS
     """(name where it rises through zero, name where it falls); None is not reported."""
     terminal = (False,) * 6 + (True, True) + (False,) * 6
-    contacts = ENDS
+    contacts: tuple[str, ...] = ENDS
     """What touches the ground: the first switches."""
     quiet_rows = (2,)
     """Rows of the state that stand still in a settled motion."""
@@ -96,6 +98,7 @@ class VehicleMotion(UnderInputs):
         self.values, self.weight, self.wheelbase, self.grade = values, weight, wheelbase, float(grade)
         self.parameters = tuple(map(float, values.in_motion_order()))
         self.scales = state_scales(weight, wheelbase, values)
+        self.error_forms = np.eye(MOVING, SIZE) / self.scales
         self.watched = load_errors(weight, values)
         axles = tuple(values.axle(end) for end in ENDS)
         self._tyres = tuple(axle.tyre_stiffness for axle in axles)
@@ -130,11 +133,15 @@ class VehicleMotion(UnderInputs):
         return rate, np.array(slopes[:count]), rows, pulls
 
     def stride(self, time: float, state: np.ndarray, new: np.ndarray) -> float:
-        """As `brake_stride` of the wheels' speeds."""
-        brake = self.controls(time)[2]
-        if brake == 0.0:
+        """As `brake_stride` of the motor's speed at the wheels."""
+        if self.controls(time)[2] == 0.0:
             return 0.0
-        return max(brake_stride(*pair) for pair in zip(state[SPIN_ROWS].tolist(), new[SPIN_ROWS].tolist(), strict=True))
+        values = self.values
+        before, after = (
+            float(values.rear.motor * rear + values.front.motor * front)
+            for rear, front in (state[SPIN_ROWS], new[SPIN_ROWS])
+        )
+        return brake_stride(before, after)
 
     def jacobian(self, time: float, state: np.ndarray) -> np.ndarray:
         """Exact Jacobian of the rates, shape (28, 28); rows of the running integrals are left at zero."""

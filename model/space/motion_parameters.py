@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from noseload.model.errors import MissingDataError
 from noseload.model.generated.space_motion_order import CHASSIS_NUMBERS, MOVING_NUMBERS
-from noseload.model.parameters import BRAKE_SPEED, ENDS, axle_of, slip_law, slip_load
+from noseload.model.parameters import BRAKE_SPEED, ENDS, axle_of
 from noseload.model.units import STANDARD_GRAVITY
 
 from .parameters import SpaceNumbers, space_numbers
@@ -108,15 +108,6 @@ def motion_numbers(
         driven = space.driven[k]
         ratio = overdrive if end == "front" and drive.driven_axles == "both" else 1.0
         values |= {
-            "damping": 0.5 * axle.shock.damping,
-            "shock_friction": 0.0 if axle.shock.friction is None else 0.5 * axle.shock.friction,
-            "stop_damping": 0.5 * axle.shock.stop_damping,
-            "tyre_damping": 0.5 * axle.tyre.vertical_damping,
-            "slip_speed": slip_law(axle.tyre)[0],
-            "slip_ratio_scale": slip_law(axle.tyre)[1],
-            # Of one wheel.
-            "slip_load": 0.5 * slip_load(vehicle),
-            "slip_softness": axle.tyre.slip_softness,
             "driven": driven,
             "driven_shaft": driven * values["shaft_share"],
             "motor_ratio": driven * ratio,

@@ -7,15 +7,7 @@ from typing import TYPE_CHECKING
 
 from noseload.model.file.space import check_in_space, rods_of
 from noseload.model.generated.space_order import AXLE_NUMBERS
-from noseload.model.parameters import (
-    ENDS,
-    axle_centre,
-    axle_of,
-    free_radius,
-    measured_shock_length,
-    source_of_length,
-    true_length_of,
-)
+from noseload.model.parameters import ENDS, axle_centre, axle_of, law_numbers, source_of_length, true_length_of
 from noseload.model.units import STANDARD_GRAVITY
 
 if TYPE_CHECKING:
@@ -86,27 +78,16 @@ def _axle_numbers(vehicle: Vehicle, end: str, free_length: float | None, shafts:
         names.append(f"{end}_{name}")
     place("shock", axle.shock)
     # Left and right mirror each other about the middle of the vehicle, wherever the centres of gravity are.
-    measured, shock, tyre = measured_shock_length(vehicle, end), axle.shock, axle.tyre
+    values |= law_numbers(vehicle, end, free_length, share=0.5)
     values |= {
         "shock_chassis_shift": -chassis[1],
         "shock_axle_shift": -centre[1],
-        "spring_rate": 0.5 * shock.spring_rate,
-        "free_length": measured if free_length is None else free_length,
-        "spring_held": float(shock.spring_held),
-        "longest": measured + shock.droop_travel,
-        "shortest": measured - shock.bump_travel,
-        "stop_stiffness": 0.5 * shock.stop_stiffness,
         "wheel_x": -dx,
         "wheel_y": -axle.side_offset,
         "wheel_z": -dz,
         "half_track": 0.5 * axle.track_width,
-        "tyre_radius": free_radius(vehicle, end),
-        "tyre_stiffness": 0.5 * tyre.vertical_stiffness,
-        "grip": tyre.grip_coefficient,
-        "rolling_resistance": tyre.rolling_resistance,
-        # Of wheels that nothing turns: traction is what keeps them rolling. Each wheel of a pair has half its stiffness.
-        "free_rolling": 0.0 if driven else tyre.rolling_resistance,
-        "contact_give": 2.0 * tyre.contact_give,
+        # Of wheels that nothing turns: traction is what keeps them rolling.
+        "free_rolling": 0.0 if driven else axle.tyre.rolling_resistance,
         "shaft_share": axle.shaft_direction / axle.axle_ratio if shafts and axle.axle_ratio is not None else 0.0,
     }
     for name, point in (("chassis", axle.shock.chassis_end), ("axle", axle.shock.axle_end)):

@@ -13,6 +13,7 @@ from noseload.model.generated.scalar_space_motion import axle_follows, axle_move
 from noseload.model.generated.space_motion_order import AXLE_PLACE, CHASSIS_PLACE, ROWS
 from noseload.model.motion.programs import Program, UnderInputs
 from noseload.model.motion.rows import ENERGIES
+from noseload.model.motion.rows import MOVING as MOVING_IN_PLANE
 from noseload.model.motion.vehicle_motion import (
     FLIP_PITCH,
     SINK_SCALE,
@@ -72,9 +73,7 @@ _JOINED, _PUSHED, _LOST, _KEPT, _LOCATED, _SLOPES, _SLIPS, _TURNS = (
     for part in ("joined", "pushed", "lost", "carried", "located", "slip_slopes", "slip_rows", "chassis_turns")
 )
 _PARTS, _ANGLES = (ROWS["chassis_moves"][part] for part in ("accelerations", "angles"))
-_POWER, _BRAKE_LOSS, _BRAKE_SLOPE = (
-    ROWS["chassis_moves"][part].start for part in ("motor_power", "brake_loss", "brake_slope")
-)
+_POWERS, _BRAKE_SLOPE = ROWS["chassis_moves"]["powers"], ROWS["chassis_moves"]["brake_slope"].start
 _FOLLOWED, _SPIN = ROWS["axle_follows"]["coordinates"], ROWS["axle_follows"]["spin"].start
 _MULTIPLIERS = slice(ROWS["axle_follows"]["tensions"].start, ROWS["axle_follows"]["wheel_torque"].stop)
 _DEPTHS, _RAW, _DROOPS, _BUMPS, _COIL_GAPS, _SHOCK_RATES = ROWS["axle_switches"].values()
@@ -101,11 +100,14 @@ class SpaceMotion(UnderInputs):
     size = SIZE
     coordinate_count = COORDINATE_COUNT
     state_names = (*COORDINATES, *SPEEDS, *(f"{name}_energy" for name in ENERGIES))
-    error_weights = np.repeat([1.0, 0.0], [MOVING, SIZE - MOVING])
+    error_count = MOVING_IN_PLANE
+    """Of motion in the side view: left and right alike, the punch in space takes the same steps."""
+    telling_slopes: tuple[tuple[int, ...], ...] = ((0, 2, 4, 6), (8,))
+    """Of each wheel the slope along its slip, then the drag brake."""
     switch_names = _CONTACTS + _STOPS + _OVERS + _KINKS + _COILS
     """(name where it rises through zero, name where it falls); None is not reported."""
     terminal = (False,) * 12 + (True,) * 3 + (False,) * 12
-    contacts = WHEELS
+    contacts: tuple[str, ...] = WHEELS
     """What touches the ground: the first switches."""
     quiet_rows = (PITCH, ROLL)
     """Rows of the state that stand still in a settled motion."""
@@ -126,6 +128,7 @@ class SpaceMotion(UnderInputs):
         self.blocks = tuple(float(block) for block in blocks)
         self.gravity = gravity_of(numbers.chassis["gravity"], self.grade, self.heading)
         self.scales = state_scales(numbers)
+        self.error_forms = error_forms(self.scales)
         self.watched = load_errors(numbers)
         self.constraints = Constraints(numbers)
         self._axles, self._chassis = numbers.ordered_axles(), numbers.ordered_chassis()
@@ -347,8 +350,8 @@ def _rates(
     ahead: tuple[float, ...],
 ) -> tuple[float, ...]:
     lost = [a + b for a, b in zip(rear[_LOST], front[_LOST], strict=True)]
-    power = moved[_POWER]
-    return (*y[RATE_ROWS], *_accelerations(moved, behind, ahead), power, moved[_BRAKE_LOSS], *lost, abs(power))
+    powers = moved[_POWERS]
+    return (*y[RATE_ROWS], *_accelerations(moved, behind, ahead), *powers, *lost, abs(powers[0]))
 
 
 def _accelerations(moved: tuple[float, ...], behind: tuple[float, ...], ahead: tuple[float, ...]) -> tuple[float, ...]:
@@ -377,13 +380,26 @@ def state_scales(numbers: MotionNumbers) -> np.ndarray:
         fast[height] = min(speed, numbers.weight / (stiffness * axle["mass"]) ** 0.5)
         fast[roll] = ROLL_SCALE * numbers.weight / (stiffness * axle["roll_inertia"]) ** 0.5
         fast[roll - 1] *= TURN_SCALE
-        fast[roll + 1] *= TURN_SCALE
     return np.array(place + fast + [speed / length * TURN_SCALE] * 3 + [numbers.weight * length] * (SIZE - MOVING))
 
 
+def error_forms(scales: np.ndarray) -> np.ndarray:
+    """Errors of places, rates and of the spins relative to their housings in their scales, (38, 47).
+
+    The motor's speed follows from a spin and from how fast axle and chassis roll.
+    """
+    forms = np.eye(MOTOR, SIZE)
+    for spin, rates in zip(SPINS, AXLE_RATES, strict=True):
+        forms[spin, rates.start + AXLE_PLACE.index("axle_pitch")] = -1.0
+    return forms / scales[:MOTOR, None]
+
+
 def load_errors(numbers: MotionNumbers) -> np.ndarray:
-    """What an error of an axle's height and roll, and of their rates, does to its wheels' loads, as in the side view, (8, 47)."""
-    forms = np.zeros((8, SIZE))
+    """What an error of an axle's height and roll, and of their rates, does to loads, as in the side view, (12, 47).
+
+    Loads of the four wheels, then of the two axles.
+    """
+    forms = np.zeros((12, SIZE))
     for wheel in range(4):
         axle, height, roll = numbers.axles[wheel // 2], AXLE_HEIGHTS[wheel // 2], AXLE_ROLLS[wheel // 2]
         stiffness, side = axle["tyre_stiffness"] / numbers.weight, 1.0 - 2.0 * (wheel % 2)
@@ -391,4 +407,5 @@ def load_errors(numbers: MotionNumbers) -> np.ndarray:
         swing = (0.5 * stiffness / numbers.weight) ** 0.5
         forms[4 + wheel, COORDINATE_COUNT + height] = swing * axle["mass"] ** 0.5
         forms[4 + wheel, COORDINATE_COUNT + roll] = side * swing * axle["roll_inertia"] ** 0.5
+    forms[8:] = forms[0:8:2] + forms[1:8:2]
     return forms

@@ -52,6 +52,8 @@ WHEELS = ("spin", "grip_factor")
 GRAVITY = ("gravity_x", "gravity_y", "gravity_z")
 STILL = sp.Float(1e-9)
 """Slip below which its direction is of no account, m/s: keeps the law smooth at rest."""
+NOWHERE = sp.Float(1e-15)
+"""m/s: no slip at all points ahead, and one of a rounding error has a direction of length 1 too."""
 
 
 @dataclass
@@ -306,7 +308,9 @@ def _slip_forces(
     used, limit = tape.assign(tanh(amount / scale)), tape.assign(grip * load)
     over = tape.assign(limit * used / amount)
     # Stiff part: steep along the slip, as force over slip across it.
-    first, second = tape.assign((slip + STILL) / amount), tape.assign(drift / amount)
+    ahead = slip + STILL
+    turned = tape.assign(sp.sqrt(ahead**2 + drift**2 + NOWHERE**2))
+    first, second = tape.assign(ahead / turned), tape.assign(drift / turned)
     steep = tape.assign(limit * tanh_slope(amount / scale) / scale)
     rows = []
     for p, q in ((first, second), (-second, first), (sp.Integer(1), ZERO), (ZERO, sp.Integer(1))):

@@ -18,8 +18,6 @@ import numpy as np
 ORDER = 4
 _SERIES_BELOW = 0.5
 _TERMS = 14
-_FAST_SHARE = 0.01
-"""Modes slower than this share of the fastest are no stiffer than what is integrated as it is."""
 
 
 def phi_functions(z: float) -> tuple:
@@ -53,17 +51,19 @@ class StiffModes:
     right: np.ndarray
 
     @classmethod
-    def of(cls, slopes: np.ndarray, rows: np.ndarray, pulls: np.ndarray) -> "StiffModes":
-        """Modes of ``-pulls^T diag(slopes) rows``; ``rows pulls^T`` is taken as symmetric."""
+    def of(cls, slopes: np.ndarray, rows: np.ndarray, pulls: np.ndarray, slow: float = 0.0) -> "StiffModes":
+        """Modes of ``-pulls^T diag(slopes) rows`` that decay faster than `slow` (1/s); ``rows pulls^T`` is taken as symmetric."""
         # A saturated force's slope is the difference of two numbers nearly alike, and may come out a hair below zero.
         slopes = np.maximum(slopes, 0.0)
         inner = rows @ pulls.T
         if len(slopes) == 2:
             decay, turned = _two_modes(slopes.tolist(), inner.tolist())
+            fast = sum(x >= slow for x in decay)
+            decay, turned = decay[:fast], turned[:fast]
         else:
             root = np.sqrt(slopes)
             decay, vectors = np.linalg.eigh(root[:, None] * (0.5 * (inner + inner.T)) * root)
-            fast = int(np.searchsorted(decay, _FAST_SHARE * decay[-1])) if len(decay) else 0
+            fast = int(np.searchsorted(decay, slow))
             turned = vectors.T[fast:] * root
             decay = decay[fast:].tolist()
         return cls(tuple(max(x, 0.0) for x in decay), turned @ pulls, turned @ rows)

@@ -17,9 +17,15 @@ class Motion(Protocol):
         The first n numbers of a state are coordinates; the next n are their rates.
     state_names : tuple of str
     scales : ndarray, shape (size,)
-        What counts as large for each component; errors are measured in these.
-    error_weights : ndarray, shape (size,)
-        1 where a component's error steers the step, 0 where it does not (running integrals).
+        What counts as large for each component.
+    error_forms : ndarray, shape (m, size)
+        Linear forms of an error of the state, each over what counts as large: their mean square steers the step.
+    error_count : int
+        How many of them that mean is over: those that do not stay zero where a symmetry of the motion holds, so that it
+        takes the steps of a motion that has nothing but these.
+    telling_slopes : tuple of tuple of int
+        Places of the stiff terms that tell by their slopes whether the stiff part changes, those of one kind together;
+        places that `stiff_rates` does not fill are left out.
     watched : ndarray, shape (m, size)
         Linear forms of an error of the state, m >= 0: the largest of them at each step is summed over a run.
     switch_names : tuple of (str or None, str or None)
@@ -33,7 +39,9 @@ class Motion(Protocol):
     coordinate_count: int
     state_names: tuple
     scales: np.ndarray
-    error_weights: np.ndarray
+    error_forms: np.ndarray
+    error_count: int
+    telling_slopes: tuple[tuple[int, ...], ...]
     watched: np.ndarray
     switch_names: tuple
     terminal: tuple

@@ -22,10 +22,15 @@ _LARGEST_GROWTH = 2.5
 _PROPORTIONAL, _INTEGRAL = 0.7 / ORDER, 0.3 / ORDER
 _SMALLEST_ERROR = 1e-4
 _LARGEST_CUT = 0.2
+_NOISE, _QUIET, _BLOWN_UP, _SAME_STEP = 1e-6, 1e-2, 10.0, 1.01
+"""An error far below what is allowed that grows so many times over steps of one length is rounding, blown up by steps beyond
+what is stable: until the next corner or event they stay at half of that, or at a quarter of the longest."""
 _SAME_TIME = 1e-12
 _MODES_LAST, _ALIKE = 2, 0.03
-"""Steps that share the modes of the stiff part where their decays had changed by less than this share of the fastest: the
+"""Steps that share the modes of the stiff part where its slopes had changed by less than this share of the largest: the
 method takes any linear part, but where the throttle opens torques would err five times as much."""
+_MOVED = 1e-3
+"""Modes that a jump of an input moves less than this share of the most are not waited for."""
 _PROJECT_EVERY, _LITTLE_DRIFT = 4, 0.01
 """Steps to a correction onto the constraints where the last found drift was little, a share of what a start may have."""
 
@@ -79,11 +84,16 @@ def integrate(
     return _Run(motion, options).go(np.array(start, dtype=float), float(start_time), float(end_time))
 
 
-def _alike(decay: tuple, before: tuple) -> bool:
-    """Whether the modes of the stiff part have hardly changed since the step before."""
-    if len(decay) != len(before):
+def _alike(slopes: list[float], before: list[float], kinds: tuple[tuple[int, ...], ...]) -> bool:
+    """Whether the stiff part has hardly changed since the step before, told by slopes of a kind that compare."""
+    if len(slopes) != len(before):
         return False
-    return all(abs(a - b) <= _ALIKE * max(decay, default=0.0) for a, b in zip(decay, before, strict=True))
+    for kind in kinds:
+        places = [k for k in kind if k < len(slopes)]
+        largest = max((slopes[k] for k in places), default=0.0)
+        if any(abs(slopes[k] - before[k]) > _ALIKE * largest for k in places):
+            return False
+    return True
 
 
 class _Failure(Exception):
@@ -99,8 +109,7 @@ class _Run:
 
     def __init__(self, motion: Motion, options: TransientOptions) -> None:
         self.motion, self.options = motion, options
-        self.weights = motion.error_weights / motion.scales / options.tolerance
-        self.counted = float(np.count_nonzero(motion.error_weights)) ** 0.5
+        self.forms = motion.error_forms / (options.tolerance * motion.error_count**0.5)
         self.times: list[float] = []
         self.states: list[np.ndarray] = []
         self.left: list[np.ndarray] = []
@@ -108,12 +117,15 @@ class _Run:
         self.events: list[Event] = []
         self.nfev = self.rejected = 0
         self.error_sum, self.modes_age, self.modes_last = 0.0, 0, 1
-        self.decay: tuple = ()
+        self.slopes: list[float] = []
         self.position_drift = self.speed_drift = 0.0
         self.uncorrected, self.drifts_little = 0, False
         self.ended_by = None
         self.last_error = 1.0
+        self.raw_error, self.last_step, self.stable_step = 1.0, 0.0, options.largest_step
         self.step = options.first_step
+        # A mode that outlasts the longest step is no stiffer than what is integrated as it is.
+        self.slow = 1.0 / options.largest_step
 
     def go(self, state: np.ndarray, time: float, end: float) -> Trajectory:
         """Run to the end and pack up."""
@@ -183,9 +195,10 @@ class _Run:
         if not np.isfinite(rates).all():
             raise _Failure(Status.NOT_FINITE, "The rates of the motion are not finite numbers there.")
         if kept is None:
-            modes, self.modes_age = StiffModes.of(slopes, rows, pulls), 0
-            self.modes_last = _MODES_LAST if _alike(modes.decay, self.decay) else 1
-            self.decay = modes.decay
+            modes, self.modes_age = StiffModes.of(slopes, rows, pulls, self.slow), 0
+            told = slopes.tolist()
+            self.modes_last = _MODES_LAST if _alike(told, self.slopes, self.motion.telling_slopes) else 1
+            self.slopes = told
         return rates, modes
 
     def _piece(self, corner: float) -> None:
@@ -196,10 +209,14 @@ class _Run:
         self.step = min(self.step, self.options.first_step)
         # What the last piece erred (rounding alone, in a steady crawl) says nothing of this one.
         self.last_error = 1.0
-        if self.right and np.abs((rates - self.right[-1]) * self.weights).max() > 1.0 and modes.decay:
-            # An input jumped: the stiff part now relaxes, and nodes must resolve that.
-            relaxing = 1.0 / (max(modes.decay) + 1.0 / self.step)
-            self.step = min(self.step, max(relaxing, self.options.smallest_step))
+        self.stable_step = self.options.largest_step
+        if self.right and modes.decay:
+            jump = rates - self.right[-1]
+            if np.linalg.norm(self.forms @ jump) > 1.0:
+                # An input jumped: the modes that it moves now relax, and nodes must resolve that.
+                moved = np.abs(modes.right.dot(jump))
+                fastest = max(x for x, share in zip(modes.decay, moved, strict=True) if share >= _MOVED * moved.max())
+                self.step = min(self.step, max(1.0 / (fastest + 1.0 / self.step), self.options.smallest_step))
         while time < corner and self.ended_by is None:
             time, state, rates, modes = self._advance(time, state, rates, modes, corner)
 
@@ -221,6 +238,9 @@ class _Run:
             if step < self.options.smallest_step:
                 self._give_up(error, step)
         _, new, new_rates, new_modes, drift, watched = tried
+        if _NOISE < error < _QUIET and error > _BLOWN_UP * self.raw_error and step <= _SAME_STEP * self.last_step:
+            self.stable_step = max(0.5 * step, 0.25 * self.options.largest_step)
+        self.raw_error, self.last_step = error, step
         # PI control: G. Soederlind, ACM Trans. Math. Softw. 29 (2003) 1.
         error = max(error, _SMALLEST_ERROR)
         growth = _SAFETY * error**-_PROPORTIONAL * self.last_error**_INTEGRAL
@@ -254,11 +274,12 @@ class _Run:
             passed = None
         self._accept(time + step if goal is None else goal, new, rates, new_rates, drift)
         self.error_sum += watched
-        self.step = min(proposal, self.options.largest_step)
+        self.step = min(proposal, self.stable_step)
         if passed is not None:
             if self._note(passed, self.times[-1], new):
                 # Forces bend here: short steps keep the values between the nodes as good as those on them.
                 self.step = min(self.step, self.options.first_step)
+                self.stable_step = self.options.largest_step
         return self.times[-1], new, new_rates, new_modes
 
     def _fitted(self, time: float, corner: float) -> tuple:
@@ -287,8 +308,8 @@ class _Run:
         except (ArithmeticError, _Failure):
             return np.inf, None, None, None, None, 0.0
         error = estimate_error(attempt, new, new_rates, step, modes)
-        scaled = error * self.weights
-        size = float(scaled @ scaled) ** 0.5 / self.counted
+        scaled = self.forms @ error
+        size = float(scaled @ scaled) ** 0.5
         size = max(size, self.motion.stride(time, state, new) ** ORDER)
         if not size < np.inf:
             return np.inf, None, None, None, None, 0.0

@@ -9,6 +9,7 @@ import pytest
 from noseload import demo_vehicle, punch, punch_wheels
 from noseload.model.motion.programs import Program
 from noseload.model.motion.vehicle_motion import TOUCH_DEPTH, shock_switches
+from noseload.model.space.parameters import WHEELS
 from noseload.studies.punch.options import KEPT_OF_SUM, PROMISED, expected_load_error, kept_or_not
 from punch_accuracy import error_of
 
@@ -40,7 +41,7 @@ def test_what_is_not_kept_is_told():
 
 def test_a_vehicle_that_hops_on_and_on_is_doubted():
     """One of 300 vehicles landed 46 times in a second: off by 6e-3 where its steps let expect 2e-4, and nobody was told."""
-    motion = SimpleNamespace(brake_torque=Program.constant(0.0))
+    motion = SimpleNamespace(brake_torque=Program.constant(0.0), contacts=WHEELS)
 
     def doubt(landings):
         events = tuple(SimpleNamespace(name="front_left_touchdown") for _ in range(landings))

@@ -1,7 +1,5 @@
 """The side view is the symmetric case: 200 random vehicles, standing, on the bench, and crawling up to their tip-over."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 
@@ -12,7 +10,7 @@ from noseload.studies.climb.creep import Climb
 from noseload.studies.space.climb import SpaceClimb
 from noseload.studies.space.rows import limits_of, row_of
 from noseload.studies.wheels.upright import stays_upright, upright_limits
-from random_vehicles import COUNT, random_vehicle_in_space
+from random_vehicles import COUNT, symmetric_vehicle
 
 SAME = 1e-9
 """N and deg: both solved to 1e-11 of the weight."""
@@ -25,20 +23,8 @@ TORQUES = (0.1, 0.25)
 """On the bench, over weight times wheelbase."""
 
 
-def symmetric(seed, *, held=True):
-    """A random vehicle with nothing off the middle: its links in pairs, its centre of gravity between them."""
-    seed += seed // 4 + 1
-    car = random_vehicle_in_space(seed)
-    assert not car.rear.upper_link.single
-    axles = {
-        end: replace(getattr(car, end), shock=replace(getattr(car, end).shock, spring_held=held))
-        for end in ("rear", "front")
-    }
-    return replace(car, body=replace(car.body, side_offset=0.0), **axles)
-
-
 def check(seed):
-    car = symmetric(seed)
+    car = symmetric_vehicle(seed)
     flat = Climb(car)
     climb = SpaceClimb(car, shafts=False)
     check_climb(flat, climb)
@@ -121,5 +107,5 @@ def test_coils_that_do_not_pull_come_loose_alike():
     lost 7 of these 100.
     """
     for seed in range(0, COUNT, 2):
-        car = symmetric(seed, held=False)
+        car = symmetric_vehicle(seed, held=False)
         check_climb(Climb(car), SpaceClimb(car, shafts=False))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from math import isfinite
 from typing import TYPE_CHECKING, Any, Protocol
@@ -28,9 +27,6 @@ TOLERANCES = {
     "tight": TransientOptions(tolerance=1e-8, most_steps=MOST_STEPS),
 }
 """Traces within `PROMISED` of the largest load; see the guide for what was measured."""
-IN_SPACE = TOLERANCES | {"default": replace(TOLERANCES["default"], tolerance=6e-6)}
-"""For punches in space: a single wheel lands on a stiffer part of its load than an axle, and later (measured: 1.2e-3 of the
-largest load at 1e-5)."""
 PROMISED = {"default": 1e-3, "tight": 1e-5}
 KEPT_OF_SUM = 0.25
 """Largest error of a load over the sum of what the steps erred, where that sum is large: measured over 300 random and
@@ -40,8 +36,8 @@ TUMBLING = 3.0
 BRAKED = 4.0
 """How much more they err where the run starts on the drag brake: when it gets away is told by speeds near zero (measured: up
 to 3.3 on grades of 10 to 35 deg)."""
-MANY_LANDINGS = 10
-"""Landings from which errors grow with the square of their number: each lets small differences of time grow (measured: a
+WHEELS, MANY_LANDINGS = 4, 10
+"""Landings of single wheels from which errors grow with the square of their number: each lets small differences of time grow (measured: a
 vehicle on tyres of 20 N/mm that hops on all four errs 20 times its steps' sum)."""
 FINER, FINEST = 0.1, 0.02
 """Share of the promise that a second run aims at, and the least share of the tolerance that it takes."""
@@ -50,9 +46,10 @@ PROJECTIONS = 2
 
 
 class Braked(Motion, Protocol):
-    """A motion with a drag brake, N m over time."""
+    """A motion with a drag brake, N m over time, and what touches the ground: axles, or wheels."""
 
     brake_torque: Program
+    contacts: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -86,17 +83,13 @@ def name_of(program: Program | str | PathLike | None) -> str:
 def expected_load_error(motion: Braked, run: Trajectory) -> float:
     """Largest error of a load that the steps of a run let expect, as a share of the weight."""
     braked = BRAKED if motion.brake_torque.values[0] > 0.0 else 1.0
-    landings = sum(event.name.endswith("touchdown") for event in run.events)
+    landings = WHEELS / len(motion.contacts) * sum(event.name.endswith("touchdown") for event in run.events)
     hopping = max(1.0, (landings / MANY_LANDINGS) ** 2)
     return KEPT_OF_SUM * run.error_sum * braked * hopping * (1.0 if run.ended_by is None else TUMBLING)
 
 
 def integrate_as_promised(
-    motion: Braked,
-    start: np.ndarray,
-    duration: float,
-    tolerance: str,
-    tolerances: Mapping[str, TransientOptions] = TOLERANCES,
+    motion: Braked, start: np.ndarray, duration: float, tolerance: str
 ) -> tuple[Trajectory, TransientOptions]:
     """Integrate a punch; once more with a smaller tolerance where its steps let expect more error than is promised.
 
@@ -106,7 +99,7 @@ def integrate_as_promised(
     settings : TransientOptions
         That it was run with.
     """
-    settings, promised = tolerances[tolerance], PROMISED[tolerance]
+    settings, promised = TOLERANCES[tolerance], PROMISED[tolerance]
     run = integrate(motion, start, 0.0, duration, options=settings)
     if not run.success or expected_load_error(motion, run) <= promised:
         return run, settings

@@ -31,7 +31,6 @@ from noseload.studies.space.start import space_start
 from noseload.studies.space.wheels import LARGEST_MISMATCH
 
 from .options import (
-    IN_SPACE,
     PROJECTIONS,
     PunchOptions,
     brake_over_time,
@@ -248,7 +247,7 @@ def punch_wheels(
     if not begin.success or begin.state is None:
         return empty
     motion = motion_of(climb, begin, options, program, grip)
-    run, settings = integrate_as_promised(motion, begin.state, options.duration_s, tolerance, IN_SPACE)
+    run, settings = integrate_as_promised(motion, begin.state, options.duration_s, tolerance)
     if run.status is Status.OUT_OF_STEPS:
         kept = _finish(empty, climb, motion, run, settings, False)
         return replace(kept, status="out_of_steps", message=too_stiff(run, options, settings))
