@@ -2,7 +2,8 @@
 
 from functools import cache
 
-from noseload import bench, demo_vehicle
+from noseload import bench
+from reference_vehicle import reference_vehicle
 
 LEVEL_A = """
 name = "ruler and scale"
@@ -19,5 +20,5 @@ driven_axles = "rear"
 
 
 @cache
-def demo_bench(setup=None, front="free", play_mm=0.0):
-    return bench(demo_vehicle(setup=setup), front=front, play_mm=play_mm)
+def reference_bench(setup=None, front="free", play_mm=0.0):
+    return bench(reference_vehicle(setup=setup), front=front, play_mm=play_mm)

@@ -13,12 +13,14 @@ DEGREE = np.pi / 180
 G = 9.80665
 REMARK = "invented readings of the demo vehicle"
 
-# the demo vehicle, written out: masses in g, lengths in mm
+# the demo vehicle, written out: masses in g, lengths in mm; `radius` under half the weight
 TRUTH = {
     "mass": 2750.0,
     "position": 481320 / 2750,
-    "height": 202400 / 2750,
+    "height": 202368 / 2750,
     "wheelbase": 318.0,
+    "rear_radius": 58.4,
+    "front_radius": 57.6,
     "radius": 58.0,
     "rear_spring": 0.40,
     "front_spring": 0.46,
@@ -63,9 +65,10 @@ def _shown(digits):
 
 
 def front_share(angle):
-    """Front share of the weight, nose up by `angle`, equal radii: plain moment balance."""
-    b, h, length, r = TRUTH["position"], TRUTH["height"], TRUTH["wheelbase"], TRUTH["radius"]
-    return (b - (h - r) * np.tan(angle)) / length
+    """Front share of the weight, nose up by `angle`: plain moment balance, wheels over their contacts."""
+    b, h, length = TRUTH["position"], TRUTH["height"], TRUTH["wheelbase"]
+    rear, front = TRUTH["rear_radius"], TRUTH["front_radius"]
+    return (b - (h - rear) * np.tan(angle)) / (length - (front - rear) * np.tan(angle))
 
 
 def weighing(rng, *, digits=None, tips=5, by_height=False, tip_grade=None, lifts=(20, 30, 40)):
@@ -93,8 +96,8 @@ def weighing(rng, *, digits=None, tips=5, by_height=False, tip_grade=None, lifts
     settings = {
         "wheelbase_mm": shown(TRUTH["wheelbase"] + rng.normal(0, 0.5)),
         "wheelbase_error_mm": 0.5,
-        "rear_radius_mm": shown(TRUTH["radius"] + rng.normal(0, 0.3)),
-        "front_radius_mm": shown(TRUTH["radius"] + rng.normal(0, 0.3)),
+        "rear_radius_mm": shown(TRUTH["rear_radius"] + rng.normal(0, 0.3)),
+        "front_radius_mm": shown(TRUTH["front_radius"] + rng.normal(0, 0.3)),
         "radius_error_mm": 0.3,
         "scale_error_g": scale,
         "angle_error_deg": 0.2,
@@ -107,9 +110,11 @@ def weighing(rng, *, digits=None, tips=5, by_height=False, tip_grade=None, lifts
 
 def _lifted_row(rng, kind, side, direction, nominal, shown, by_height):
     if by_height:
-        # blocks cut to a nominal height, in truth off by the error of a ruler
+        # blocks cut to a nominal height, in truth off by the error of a ruler; the line of the hubs falls by `fall` level
         lift = TRUTH["wheelbase"] * np.sin(nominal * DEGREE)
-        angle = side * np.arcsin((lift + rng.normal(0, 0.5)) / TRUTH["wheelbase"])
+        between, fall = TRUTH["wheelbase"], TRUTH["rear_radius"] - TRUTH["front_radius"]
+        risen = (side * (lift + rng.normal(0, 0.5)) - fall) / np.hypot(between, fall)
+        angle = np.arcsin(risen) + np.arctan2(fall, between)
         where = ["", shown(lift)]
     else:
         angle = (side * nominal + rng.normal(0, 0.2)) * DEGREE
@@ -215,9 +220,9 @@ def motor(rng, *, digits=None, throttles=(1.0, 0.5), acts_as=0.5, frames=40, noi
         "driven_wheels_inertia_kg_mm2": TRUTH["wheels"] + rng.normal(0, 15.0),
         "driven_wheels_inertia_error_kg_mm2": 15.0,
         "grip_coefficient": 2.4,
-        "slip_speed_mm_per_s": 0.0,
-        "slip_ratio_scale": 0.0,
     }
+    if digits is None:  # the demo file leaves out what its reader need not know
+        settings |= {"slip_speed_mm_per_s": 0.0, "slip_ratio_scale": 0.0}
     settings = {name: value if digits is None else round(value, 1) for name, value in settings.items()}
     return _text(settings, ("run", "surface", "throttle", "time_s", "wheel_angle_deg"), rows)
 
@@ -239,11 +244,12 @@ CONTACT = {
     "share": 0.7,
     "chi": 0.6,
     "slip": 14.0,
+    "slip_exponent": 0.8,
     "kz": 3.4,
     "height": 74.0,
     "base": 318.0,
 }
-"""Rolling resistance, rates (N/mm), shares, slip stiffness, height of the centre of gravity and wheelbase (mm): invented."""
+"""Rolling resistance, rates (N/mm), shares, slip stiffness and how it goes with load, height of the centre of gravity and wheelbase (mm): invented."""
 
 
 def rolling(rng, *, digits=None):
@@ -288,12 +294,16 @@ def rolled(rng, *, digits=None):
 
 
 def slipping(rng, *, digits=None):
-    """Ten turns of crawl against pulls: the way is short by the slip that holds the pull at a grip of 2.2."""
-    shown, mass, rows = _shown(digits), TRUTH["mass"], []
-    for pull in (0, 500, 1000) * 3:
-        lost = 2.2 * np.arctanh(pull / mass / 2.2) / CONTACT["slip"]
-        rows.append([pull, shown(20 * np.pi * 59.0 * (1 - lost) + rng.normal(0, 3.0)), 1 + len(rows) // 3])
-    return _text({"load_g": shown(mass), "turns": 10}, ("pull_g", "way_mm", "repeat"), rows)
+    """Ten turns of crawl against pulls, as it is and with 1.5 kg on top: the way is short by the slip that holds the pull at a grip of 2.2."""
+    shown, mass, c, rows = _shown(digits), TRUTH["mass"], CONTACT, []
+    for added, pulls, radius in ((0, (0, 500, 1000), 59.0), (1500, (0, 750, 1500), 57.7)):
+        load = mass + added
+        stiffness = c["slip"] * (load / mass) ** (c["slip_exponent"] - 1.0)
+        for repeat in (1, 2, 3):
+            for pull in pulls:
+                lost = 2.2 * np.arctanh(pull / load / 2.2) / stiffness
+                rows.append([added, pull, shown(20 * np.pi * radius * (1 - lost) + rng.normal(0, 3.0)), repeat])
+    return _text({"load_g": shown(mass), "turns": 10}, ("added_g", "pull_g", "way_mm", "repeat"), rows)
 
 
 def _swings(rng, period, noise, digits, names=()):

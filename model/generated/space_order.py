@@ -69,5 +69,8 @@ ROWS = {
         "balances": slice(0, 16),
         "jacobian": slice(16, 225),
     },
+    "axle_residual": {
+        "balances": slice(0, 16),
+    },
 }
 """Rows of the parts that a kernel's outputs fall into, by kernel and part."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 
 from noseload.model.batch.kernels import kernel_rows
-from noseload.model.generated.array_space import OUTPUT_ROWS, SCRATCH_ROWS, axle_batch
+from noseload.model.generated.array_space import OUTPUT_ROWS, SCRATCH_ROWS, axle_batch, axle_residual_batch
 from noseload.model.parameters import ENDS
 from noseload.model.units import STANDARD_GRAVITY
 
@@ -94,23 +94,12 @@ class BatchSpace:
 
     def evaluate(self, states: np.ndarray, parameters: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Residual (26, cases) and Jacobian (26, 27, cases), which the next call overwrites."""
-        cases = len(self.equilibria)
-        residual, jacobian = np.zeros((N, cases)), self._jacobian
-        flat = jacobian.reshape(N * (N + 1), cases)
+        residual, jacobian = np.zeros((N, len(self.equilibria))), self._jacobian
+        flat = jacobian.reshape(N * (N + 1), len(self.equilibria))
         rows = list(states)
         for k, (balances, _, _, follows, *_) in enumerate(PLACES):
-            uses = [self._driven[k] * rows[SLIP], rows[SIDE[k]], self._held[k]]
             with np.errstate(all="ignore"):
-                axle_batch(
-                    rows[CHASSIS_POSE],
-                    rows[AXLE_POSES[k]],
-                    rows[AXLE_TENSIONS[k]],
-                    uses,
-                    list(self._blocks[2 * k : 2 * k + 2]),
-                    self._numbers[k],
-                    self._rows[k],
-                    self._scratch,
-                )
+                axle_batch(*self._arguments(rows, k), self._rows[k], self._scratch)
             for balance, row in zip(balances, self._out[KERNEL_BALANCES], strict=True):
                 residual[balance] += row
             entries = self._rows[k][KERNEL_JACOBIAN]
@@ -120,16 +109,42 @@ class BatchSpace:
             if k:
                 for place, row in _ADDED:
                     flat[place] += entries[row]
-        self._add_gravity(residual, jacobian, np.broadcast_to(np.asarray(parameters, dtype=float), (cases,)))
+        pull, slope = self._gravity(parameters)
+        for balances, weight in zip(FORCE_BALANCES, self._masses, strict=True):
+            residual[balances] += weight * pull
+            jacobian[balances, N] = weight * slope
         return residual, jacobian
 
-    def _add_gravity(self, residual: np.ndarray, jacobian: np.ndarray, grades: np.ndarray) -> None:
+    def residual(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
+        """Residual (26, cases) alone, to the last digit that of `evaluate`."""
+        residual, rows = np.zeros((N, len(self.equilibria))), list(states)
+        for k, (balances, *_) in enumerate(PLACES):
+            with np.errstate(all="ignore"):
+                axle_residual_batch(*self._arguments(rows, k), self._rows[k], self._scratch)
+            for balance, row in zip(balances, self._out[KERNEL_BALANCES], strict=True):
+                residual[balance] += row
+        pull, _ = self._gravity(parameters)
+        for balances, weight in zip(FORCE_BALANCES, self._masses, strict=True):
+            residual[balances] += weight * pull
+        return residual
+
+    def _arguments(self, rows: list[np.ndarray], k: int) -> tuple[list[np.ndarray], ...]:
+        """Arguments of the kernels of axle k for rows of states."""
+        return (
+            rows[CHASSIS_POSE],
+            rows[AXLE_POSES[k]],
+            rows[AXLE_TENSIONS[k]],
+            [self._driven[k] * rows[SLIP], rows[SIDE[k]], self._held[k]],
+            list(self._blocks[2 * k : 2 * k + 2]),
+            self._numbers[k],
+        )
+
+    def _gravity(self, grades: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+        """Direction of gravity (3, cases) and its slope by the grade."""
+        grades = np.broadcast_to(np.asarray(grades, dtype=float), self._cos.shape)
         s, c = np.sin(grades), np.cos(grades)
         pull = np.stack([-s * self._cos, s * self._sin, -c])
-        slope = np.stack([-c * self._cos, c * self._sin, s])
-        for rows, weight in zip(FORCE_BALANCES, self._masses, strict=True):
-            residual[rows] += weight * pull
-            jacobian[rows, N] = weight * slope
+        return pull, np.stack([-c * self._cos, c * self._sin, s])
 
     def accept(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
         """True (cases,) where pitch, rolls, grade and assembly branch are those of a climbing vehicle."""

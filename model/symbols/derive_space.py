@@ -37,6 +37,8 @@ AXLE_NUMBERS = (
     *("rolling_resistance", "free_rolling", "contact_give"),
 )
 """Numbers of one axle in kernel order."""
+ARRAY_ONLY = ("axle_residual",)
+"""Kernels that many vehicles at once alone have use for."""
 
 
 def derive_space_kernels() -> tuple[list[Kernel], list[tuple[int, int]]]:
@@ -62,6 +64,13 @@ def derive_space_kernels() -> tuple[list[Kernel], list[tuple[int, int]]]:
         {"balances": balance.rows, "jacobian": slopes},
         tape,
     )
+    residual = Kernel.of(
+        "axle_residual",
+        "Forces and moments on chassis and axle (12), rod residuals (4).",
+        arguments,
+        {"balances": balance.rows},
+        tape,
+    )
     observed = Kernel(
         "axle_seen",
         "What AXLE_SEEN names: loads, depths, radii, contacts, shocks, wheel torque.",
@@ -69,7 +78,7 @@ def derive_space_kernels() -> tuple[list[Kernel], list[tuple[int, int]]]:
         tuple(seen[name] for name in SEEN),
         tape,
     )
-    return [axle, observed], entries
+    return [axle, residual, observed], entries
 
 
 UNKNOWN_PARTS = (
@@ -101,10 +110,11 @@ def _orders(entries: list[tuple[int, int]]) -> dict[str, tuple]:
 def space_modules() -> dict[str, str]:
     """Text of every generated module of the vehicle in space by file name."""
     kernels, entries = derive_space_kernels()
+    single = [kernel for kernel in kernels if kernel.name not in ARRAY_ONLY]
     vectors = {"UNKNOWN_ROWS": UNKNOWN_PARTS, "EQUATION_ROWS": EQUATION_PARTS}
     return {
         "space_order.py": order_module("the numbers in space", _orders(entries), kernels, vectors=vectors),
-        "scalar_space.py": scalar_module("space", kernels),
+        "scalar_space.py": scalar_module("space", single),
         "array_space.py": array_module("space", kernels),
-        "kernels_space.js": space_script(kernels, _orders(entries), vectors),
+        "kernels_space.js": space_script(single, _orders(entries), vectors),
     }

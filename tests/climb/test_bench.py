@@ -7,10 +7,10 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from bench_maker import LEVEL_A, demo_bench
+from bench_maker import LEVEL_A, reference_bench
 from linkage_k1 import WHEELBASE as K1_WHEELBASE
 from linkage_k1 import k1, k1_vehicle
-from noseload import bench, compare_bench, demo_vehicle
+from noseload import bench, compare_bench
 from noseload.model.crawl.free_body import Force, axle_alone, shock_push, unbalance, whole_vehicle
 from noseload.model.crawl.held_wheels import HeldWheels
 from noseload.model.crawl.load_budget import centre_of_gravity
@@ -21,19 +21,20 @@ from noseload.solvers.errors import SolverError
 from noseload.studies.bench.path import HeldWheelPath, bench_path
 from noseload.studies.climb.standing import coordinates_of, stand
 from random_vehicles import FEW, random_vehicle, with_held_coils
+from reference_vehicle import reference_vehicle
 
 BALANCE = 1e-9
 """Relative to the weight, times the wheelbase for moments: Newton stops at 1e-11 of these."""
 SLOPE = 1e-6
 """Scaled Jacobian against central differences, whose own error is about 1e-9 here."""
 DATA = Path(__file__).parents[1] / "data"
-SETUPS = (None, *demo_vehicle().setups)
+SETUPS = (None, *reference_vehicle().setups)
 
 
 def vehicles():
     """Check vehicles and every setup of the demo vehicle."""
     yield from (load_vehicle(str(DATA / f"{name}.toml")) for name in ("check", "check-raised"))
-    yield from (demo_vehicle(setup=name) for name in SETUPS)
+    yield from (reference_vehicle(setup=name) for name in SETUPS)
 
 
 def place_of_weight(row, vehicle, values):
@@ -80,7 +81,7 @@ def test_sums_and_budget_of_every_row(front, play_mm):
 def test_free_bodies_balance_and_nothing_pulls_the_vehicle(front):
     """Every force of the drawn free bodies, whole vehicle and rear axle, with the clamp's couple (Newton)."""
     for setup in SETUPS:
-        result = demo_bench(setup, front)
+        result = reference_bench(setup, front)
         values = result.path.standing.values
         weight = result.path.standing.weight
         for row in result.rows:
@@ -100,7 +101,7 @@ def test_free_bodies_balance_and_nothing_pulls_the_vehicle(front):
 def test_links_of_the_rear_by_hand():
     """The housing turns against the wheels: the upper link is pulled, the lower pushed. Both by Varignon: the
     moments about the point where the other link meets the shock's line leave one unknown."""
-    result = demo_bench()
+    result = reference_bench()
     first = result.rows[0]
     for row in result.rows[2:]:
         assert row.rear_upper_link_n > max(0.0, first.rear_upper_link_n)
@@ -148,7 +149,7 @@ def test_spring_loads_of_a_stiff_vehicle_per_torque():
 
 @pytest.mark.parametrize("law", ["free", "stuck", "sliding"])
 def test_slopes_against_differences(law):
-    standing = stand(demo_vehicle())
+    standing = stand(reference_vehicle())
     equilibrium = HeldWheels(standing.equilibrium, standing.state, law=law)
     scales = np.append(equilibrium.scales, 1.0)
     place = np.append(standing.state, [2.0, 0.2])
@@ -163,7 +164,7 @@ def test_slopes_against_differences(law):
 
 
 def test_bench_leaves_the_standing_vehicle_alone():
-    path = HeldWheelPath(demo_vehicle())
+    path = HeldWheelPath(reference_vehicle())
     assert path.lift is not None and path.standing.values.held_couple == 0.0
     residual = path.standing.equilibrium.evaluate(path.standing.state, 0.0)[0]
     assert abs(residual / path.standing.equilibrium.residual_scales).max() < 1e-10
@@ -171,8 +172,8 @@ def test_bench_leaves_the_standing_vehicle_alone():
 
 def test_geared_front_holds_then_slides_and_lifts_at_the_same_torque():
     """Stuck treads do not move, sliding ones pull at their grip; play lies between stuck and free."""
-    free, stuck, play = demo_bench(), demo_bench(None, "geared"), demo_bench(None, "geared", 3.0)
-    grip = demo_vehicle().front.tyre.grip_coefficient
+    free, stuck, play = reference_bench(), reference_bench(None, "geared"), reference_bench(None, "geared", 3.0)
+    grip = reference_vehicle().front.tyre.grip_coefficient
     words = [row.front_wheels for row in stuck.rows]
     assert words == sorted(words, key=["stuck", "sliding"].index) and set(words) == {"stuck", "sliding"}
     for row in stuck.rows:
@@ -196,7 +197,7 @@ def test_geared_front_holds_then_slides_and_lifts_at_the_same_torque():
 
 def test_overdriven_front_enters_by_its_ratio():
     """N_f L = W b - T + X (ratio z_f - z_r), T = T_r + ratio T_f (moments and gears)."""
-    vehicle = demo_vehicle()
+    vehicle = reference_vehicle()
     vehicle = replace(vehicle, drive=replace(vehicle.drive, front_overdrive=1.06))
     result = bench(vehicle, front="geared")
     row, weight = result.rows[4], vehicle.mass * STANDARD_GRAVITY
@@ -206,12 +207,12 @@ def test_overdriven_front_enters_by_its_ratio():
     moment = weight * distance - 1e-3 * row.torque_n_mm + row.front_traction_n * (1.06 * ahead - rear)
     assert row.front_load_n * wheelbase == pytest.approx(moment, abs=BALANCE * weight)
     assert sum(row.budget.values()) == pytest.approx(row.front_load_n, abs=BALANCE * weight)
-    assert result.lift.torque_n_mm == pytest.approx(demo_bench().lift.torque_n_mm, rel=BALANCE)
+    assert result.lift.torque_n_mm == pytest.approx(reference_bench().lift.torque_n_mm, rel=BALANCE)
 
 
 def test_set_ups_change_the_torque_little_and_the_attitude_much():
     """The pose need not go one way; torque differences are W times those of b."""
-    result = compare_bench([demo_vehicle(setup=name) for name in SETUPS])
+    result = compare_bench([reference_vehicle(setup=name) for name in SETUPS])
     for difference, member in zip(result.differences, result.members[1:], strict=True):
         moved = member.weight_times_distance_n_mm - result.members[0].weight_times_distance_n_mm
         assert difference.torque_at_lift_n_mm == pytest.approx(moved, abs=1e-6)
@@ -219,7 +220,7 @@ def test_set_ups_change_the_torque_little_and_the_attitude_much():
         assert abs(difference.rise_at_lift_deg) > 2.0
         assert "Calculated for this vehicle as measured, level floor, rear wheels held" in difference.verdict
     # With coils that pull; loose ones let the tail snap onto its stop there.
-    path = bench_path(with_held_coils(demo_vehicle(setup="raised_rear_upper_mount")), front="free")
+    path = bench_path(with_held_coils(reference_vehicle(setup="raised_rear_upper_mount")), front="free")
     (turn,) = path.turns
     name, torque, value = turn
     around = [path.row(torque + step).nose_up_pitch_deg for step in (-50.0, 0.0, 50.0)]
@@ -229,7 +230,7 @@ def test_set_ups_change_the_torque_little_and_the_attitude_much():
 
 def test_torque_off_the_front_scale():
     """(level - now) x wheelbase: off by what b and the wheelbase change; at lift it reads W b0 of the standing vehicle."""
-    result = demo_bench()
+    result = reference_bench()
     level, last = result.rows[0], result.lift
     for row in result.rows:
         assert row.torque_from_scale_n_mm == pytest.approx(
@@ -241,8 +242,8 @@ def test_torque_off_the_front_scale():
 
 
 def test_motor_reaches_it_or_not():
-    assert demo_bench().reached and demo_bench().throttle_at_lift == pytest.approx(4620.7 / 7400, abs=1e-3)
-    weak = bench(change_vehicle(demo_vehicle(), {"drive.stall_torque_n_mm": 3000.0}))
+    assert reference_bench().reached and reference_bench().throttle_at_lift == pytest.approx(4620.7 / 7400, abs=1e-3)
+    weak = bench(change_vehicle(reference_vehicle(), {"drive.stall_torque_n_mm": 3000.0}))
     assert weak.reached is False and weak.throttle_at_lift > 1.5
 
 
@@ -300,7 +301,7 @@ def test_many_random_vehicles():
 
 
 def test_wrong_benches_name_the_remedy():
-    vehicle = demo_vehicle()
+    vehicle = reference_vehicle()
     with pytest.raises(ModelError, match="held rear wheels feel no torque"):
         bench(load_vehicle(str(DATA / "check.toml"), drive="front"))
     with pytest.raises(ModelError, match="needs both axles driven"):
@@ -316,14 +317,14 @@ def test_wrong_benches_name_the_remedy():
     with pytest.raises(ModelError, match="rows are too many"):
         bench(vehicle, step_n_mm=0.01)
     with pytest.raises(KeyError, match="Bench has no 'load'; nearest: front_load_n, rear_load_n"):
-        demo_bench()["load"]
-    late = demo_bench().path.row(9000.0)
+        reference_bench()["load"]
+    late = reference_bench().path.row(9000.0)
     assert (late.status, late.front_load_n) == ("beyond_lift", None) and "front is free" in late.message
 
 
 def test_forces_are_drawn_for_the_case_asked():
     """The named clamp force is there geared in, and absent where nothing pulls."""
     for front, expected in (("free", 0.0), ("geared", 10.0)):
-        row = demo_bench(None, front).rows[4]
+        row = reference_bench(None, front).rows[4]
         force = Force("clamp_traction", (0.0, 0.0), (-row.front_traction_n, 0.0))
         assert hypot(*force.vector) >= expected and (front == "geared") == (hypot(*force.vector) > 0)

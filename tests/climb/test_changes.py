@@ -5,8 +5,6 @@ from math import atan2, degrees
 import numpy as np
 import pytest
 
-from noseload.demo import DEMO
-from noseload.model import load_vehicle
 from noseload.model.crawl.load_budget import centre_of_gravity
 from noseload.model.errors import MissingDataError, ModelError, VehicleFileError
 from noseload.model.file.apply_changes import add_mass, apply_change, join
@@ -15,6 +13,7 @@ from noseload.model.file.reader import parse_vehicle
 from noseload.model.parameters import kernel_parameters, length_of, link_length, rigid_centre_of_gravity
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.standing import coordinates_of, stand
+from reference_vehicle import reference_vehicle
 
 EXACT = 1e-12
 ROUNDING_M = 1e-16
@@ -26,12 +25,12 @@ MM = 1e-3
 
 @pytest.fixture(scope="module")
 def demo():
-    return load_vehicle(DEMO)
+    return reference_vehicle()
 
 
 def read(table):
     """The changes of the demo vehicle's file with a [changes] table added."""
-    document = load_vehicle(DEMO).document | {"changes": table}
+    document = reference_vehicle().document | {"changes": table}
     return parse_vehicle(document, file="x.toml")
 
 
@@ -118,7 +117,7 @@ def test_mass_at_the_wheel_centre_is_mass_of_the_axle(demo):
 
 def test_moved_end_keeps_its_link():
     base, changed = only({"move_ends_by_mm": {"rear.upper_link.axle_end": [0, 12]}})
-    raised = load_vehicle(DEMO, setup="raised_rear_upper_mount")
+    raised = reference_vehicle(setup="raised_rear_upper_mount")
     assert link_length(changed, "rear", "upper_link") == length_of(base.rear.upper_link)
     assert Climb(changed).tip_over() == pytest.approx(Climb(raised).tip_over(), abs=1e-9)
 
@@ -127,7 +126,7 @@ def test_fitted_end_and_a_reset_stand_are_the_reset_setup():
     _, changed = only(
         {"move_ends_by_mm": {"rear.upper_link.axle_end": [0, 12]}, "link_lengths": "fitted", "ride_height_by_mm": 0}
     )
-    reset = load_vehicle(DEMO, setup="raised_and_reset")
+    reset = reference_vehicle(setup="raised_and_reset")
     assert Climb(changed).tip_over() == pytest.approx(Climb(reset).tip_over(), abs=1e-9)
 
 
@@ -175,7 +174,7 @@ def test_strap_and_droop():
 
 def test_change_of_a_setup_stands_on_its_springs():
     """A change made to a setup starts from that setup's own stand; with nothing moved it is that setup."""
-    raised = load_vehicle(DEMO, setup="raised_rear_upper_mount")
+    raised = reference_vehicle(setup="raised_rear_upper_mount")
     still = apply_change(raised, Change("still", {"rear_collar_by_mm": 0.0}))
     assert stand(still).state == pytest.approx(stand(raised).state, abs=1e-9)
     longer = apply_change(raised, Change("longer", {"wheelbase_by_mm": 0.0}))

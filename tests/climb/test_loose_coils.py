@@ -7,7 +7,6 @@ from math import radians
 import numpy as np
 import pytest
 
-from noseload import demo_vehicle
 from noseload.model.crawl.free_body import axle_alone, shock_push, unbalance, whole_vehicle
 from noseload.model.units import grams_of_force
 from noseload.solvers.errors import SolverError
@@ -20,6 +19,7 @@ from noseload.studies.punch.many import punch_many
 from noseload.studies.punch.punch import punch
 from noseload.studies.space.wheels import wheels
 from random_vehicles import with_held_coils
+from reference_vehicle import reference_vehicle
 from vehicle_text import LEVEL_A, changed, faults_of, read
 
 BALANCE = 1e-9
@@ -29,7 +29,7 @@ BALANCE = 1e-9
 @cache
 def drooping(held=False):
     """The demo vehicle with 35 mm of front droop: its front coil goes loose far before the stop."""
-    demo = demo_vehicle()
+    demo = reference_vehicle()
     front = replace(demo.front, shock=replace(demo.front.shock, droop_travel=0.035))
     return with_held_coils(replace(demo, front=front), held)
 
@@ -94,7 +94,7 @@ def test_the_row_at_a_snap_is_the_pose_before_it():
 
 
 def test_many_at_once_are_single_ones():
-    vehicles, grades = [drooping(), drooping(True), demo_vehicle()], [40.0, 55.0, 58.0]
+    vehicles, grades = [drooping(), drooping(True), reference_vehicle()], [40.0, 55.0, 58.0]
     batch = stand_many([vehicle for vehicle in vehicles for _ in grades])
     found = creep_many(batch, np.radians(grades * len(vehicles)))
     single = [creep(vehicle, grade_deg=grade).front_load_n for vehicle in vehicles for grade in grades]
@@ -134,7 +134,7 @@ def test_in_space_without_shafts_it_is_the_side_view():
 
 
 def test_an_axle_heavier_than_what_it_carries_would_pull():
-    demo = demo_vehicle()
+    demo = reference_vehicle()
     tail_heavy = replace(demo, body=replace(demo.body, centre_of_gravity=(-0.02, 0.084)))
     with pytest.raises(SolverError, match=r"the front coils would have to pull: .*front\.shock\.spring_held = true"):
         stand(tail_heavy)
@@ -163,7 +163,7 @@ def test_the_weight_is_laid_on_the_springs_that_the_setup_stands_on(setup):
     from noseload.model.crawl.equilibrium import CreepEquilibrium
     from noseload.solvers.newton import solve
 
-    vehicle = demo_vehicle(setup=setup)
+    vehicle = reference_vehicle(setup=setup)
     found, standing = describe(vehicle), stand(vehicle)
     mass, body, values = found.test_weight, vehicle.body, standing.values
     for end, x in (("rear", 0.0), ("front", vehicle.wheelbase)):

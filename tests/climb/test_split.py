@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from noseload.__main__ import main
-from noseload.demo import demo_vehicle
+from noseload.demo import DEMO, demo_vehicle
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.file.reader import load_vehicle
 from noseload.model.parameters import CREEP_SPEED, free_radius, kernel_parameters, slip_law
@@ -30,6 +30,7 @@ from noseload.studies.climb.standing import stand
 from noseload.studies.climb.steady_start import steady_start
 from noseload.studies.punch.many import punch_many
 from noseload.studies.punch.punch import punch
+from reference_vehicle import REFERENCE, reference_vehicle
 from vehicle_text import changed, read
 
 CHECK = Path(__file__).parents[1] / "data" / "check.toml"
@@ -39,7 +40,7 @@ PUNCH = {"grade_deg": 30.0, "duration_s": 0.3}
 
 @pytest.fixture(scope="module")
 def plain():
-    return Climb(demo_vehicle())
+    return Climb(reference_vehicle())
 
 
 def with_tyres(vehicle, **tyre):
@@ -53,7 +54,7 @@ def with_tyres(vehicle, **tyre):
 @pytest.mark.parametrize("split", [Split(0.05, (0.0, 0.0)), Split(-0.03, (0.4, 0.4)), Split(0.1, (1.0, 0.7))])
 def test_the_law_holds_as_it_is_written(plain, split):
     """Fx_i = mu N_i tanh((s + d_i) / w): both axles have one s, d_front is the ratio of rolling speeds less 1."""
-    climb = Climb(demo_vehicle(), split=split)
+    climb = Climb(reference_vehicle(), split=split)
     row = climb.row(GRADE)
     loads, pulls = (row.rear_load_n, row.front_load_n), (row.rear_traction_n, row.front_traction_n)
     assert sum(pulls) == pytest.approx(climb.standing.weight * sin(radians(GRADE)), rel=1e-10)
@@ -69,7 +70,7 @@ def test_the_law_holds_as_it_is_written(plain, split):
 
 def test_no_mismatch_is_the_zero_speed_law(plain):
     """d = 0 at any stiffness; here on free radii made alike, so that nothing hides a mismatch."""
-    car = with_tyres(demo_vehicle(), loaded_radius=None, radius=0.062)
+    car = with_tyres(reference_vehicle(), loaded_radius=None, radius=0.062)
     even = Climb(car, split=Split(0.0, (0.0, 0.0))).row(GRADE)
     limit = Climb(car).row(GRADE)
     assert even.front_load_n == pytest.approx(limit.front_load_n, abs=1e-9)
@@ -79,7 +80,7 @@ def test_no_mismatch_is_the_zero_speed_law(plain):
 
 def test_the_stiffer_the_slip_the_more_a_mismatch_tells():
     """The faster front pulls more the stiffer the slip; where slip costs nothing it takes its whole grip."""
-    car, shares = demo_vehicle(), [creep(demo_vehicle(), grade_deg=GRADE).grip_needed / 2.4]
+    car, shares = reference_vehicle(), [creep(reference_vehicle(), grade_deg=GRADE).grip_needed / 2.4]
     for scale in (0.6, 0.2, 0.05, 3e-3):
         there = Climb(with_tyres(car, slip_speed=1e-5, slip_ratio_scale=scale), split=Split(0.04, (0.0, 0.0))).row(
             GRADE
@@ -95,12 +96,14 @@ def test_one_driven_axle_has_nothing_to_divide():
 
 
 def test_equal_loaded_radii_hide_an_overdrive(plain):
-    """The demo's front tyres carry more standing and stand as high: unpressed they are 1.3 % larger (58 mm + N / k each)."""
-    car = demo_vehicle()
+    """Its front tyres carry more standing and stand as high: unpressed they are 1.3 % larger (58 mm + N / k each)."""
+    car = reference_vehicle()
     rear, front = (0.058 + load / 3400.0 for load in (2.750 * 9.80665 - 14.8432, 14.8432))
     assert hidden_overdrive(car) == pytest.approx(front / rear - 1.0, abs=1e-5)
     assert hidden_overdrive(car) == pytest.approx(0.013, abs=5e-4)
     assert free_radius(car, "front") > free_radius(car, "rear")
+    # The demo's own radii, read to a tenth, hide nothing.
+    assert abs(hidden_overdrive(demo_vehicle())) < 1e-3
 
 
 def test_the_range_spans_its_corners_and_a_difference_keeps_one_law(plain):
@@ -110,7 +113,7 @@ def test_the_range_spans_its_corners_and_a_difference_keeps_one_law(plain):
         assert load == pytest.approx(Climb(plain.vehicle, split=split).row(45.0).front_load_n, abs=1e-9)
     low, high = split_range(plain, 45.0)
     assert (low, high) == (min(loads), max(loads)) and low < loads[0] < high
-    raised = Climb(demo_vehicle(setup="raised_rear_upper_mount"))
+    raised = Climb(reference_vehicle(setup="raised_rear_upper_mount"))
     change = raised.row(45.0).front_load_n - loads[0]
     small, large = difference_range(plain, raised, 45.0)
     # Far narrower than the ranges of the loads themselves: the law is the same for both.
@@ -118,21 +121,21 @@ def test_the_range_spans_its_corners_and_a_difference_keeps_one_law(plain):
 
 
 def test_a_measured_share_leaves_the_mismatch_alone():
-    car = with_tyres(demo_vehicle(), rolling_radius_share=0.6)
+    car = with_tyres(reference_vehicle(), rolling_radius_share=0.6)
     assert rolling_shares(car) == (0.6, 0.6)
     assert {split.rolling_shares for split in plausible_splits(car)} == {(0.6, 0.6)} and len(plausible_splits(car)) == 2
 
 
 def test_the_law_of_motion_rolls_where_its_own_couple_costs_nothing():
     """Without give on the loaded radius; with give on R + give N, which is r0 - (1 - give k) (r0 - R)."""
-    car = with_tyres(demo_vehicle(), contact_offset_share=0.7, lengthwise_stiffness=5000.0)
+    car = with_tyres(reference_vehicle(), contact_offset_share=0.7, lengthwise_stiffness=5000.0)
     assert rolling_shares(car) == pytest.approx((1.0 - 0.7 * 3.4 / 5.0,) * 2)
     assert kernel_parameters(car, (0.1, 0.1)).rear.rolling_share == pytest.approx(1.0 - 0.7 * 3.4 / 5.0)
 
 
 def test_a_measured_stiffness_is_used_by_the_crawl_and_by_a_punch_s_start():
     """F = c N s for small slip at the creep speed; the start of a punch then divides as the crawl does."""
-    car = with_tyres(demo_vehicle(), slip_stiffness=20.0)
+    car = with_tyres(reference_vehicle(), slip_stiffness=20.0)
     speed, ratio = slip_law(car.rear.tyre)
     assert speed + ratio * CREEP_SPEED == pytest.approx(2.4 / 20.0 * CREEP_SPEED)
     slip = 1e-5
@@ -142,7 +145,7 @@ def test_a_measured_stiffness_is_used_by_the_crawl_and_by_a_punch_s_start():
     places = [0, 1, 3, 4, 6, 7]
     assert begin.state[1:9][places] == pytest.approx(row.state[:8][places], abs=1e-12)
     # Three times stiffer than the slip law at that speed: the front, which stands on the larger radius, pulls more.
-    assert row.front_traction_n > creep(demo_vehicle(), grade_deg=30.0).front_traction_n + 0.3
+    assert row.front_traction_n > creep(reference_vehicle(), grade_deg=30.0).front_traction_n + 0.3
 
 
 def test_keys_of_the_file():
@@ -154,27 +157,29 @@ def test_keys_of_the_file():
 
 @pytest.mark.slow
 def test_commands_tell_the_range_and_the_hidden_overdrive(capsys):
-    assert main(["creep", "--grade", "45"]) == 0
+    file = str(REFERENCE)
+    assert main(["creep", file, "--grade", "45"]) == 0
     assert "front axle load from 552 to 575 g over front wheels -3 to +10 % faster" in capsys.readouterr().out
-    assert main(["creep", "--grade", "45", "--json"]) == 0
+    assert main(["creep", file, "--grade", "45", "--json"]) == 0
     document = json.loads(capsys.readouterr().out)
     assert (
         document["front_load_range_n"] == pytest.approx([5.4119, 5.6410], abs=1e-3)
         and len(document["drive_splits"]) == 4
     )
-    assert main(["compare", "--setups", "base,raised_rear_upper_mount", "--grade", "45"]) == 0
+    assert main(["compare", file, "--setups", "base,raised_rear_upper_mount", "--grade", "45"]) == 0
     assert "raised_rear_upper_mount from -9.4 to -4.2 g" in capsys.readouterr().out
-    assert main(["describe"]) == 0
-    assert "front tyres, unpressed" in capsys.readouterr().out
-    assert main(["creep", "--drive", "rear", "--grade", "20", "--json"]) == 0
+    for unequal, told in ((file, True), (DEMO, False)):
+        assert main(["describe", unequal]) == 0
+        assert ("front tyres, unpressed" in capsys.readouterr().out) == told
+    assert main(["creep", file, "--drive", "rear", "--grade", "20", "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["front_load_range_n"] is None
 
 
 def test_a_start_beyond_a_fold_is_looked_for_with_axles_that_slip_alike():
     """The path around folds has the traction as its unknown: overdrive and measured slip are left out of it."""
-    car = with_tyres(demo_vehicle(), slip_stiffness=20.0)
+    car = with_tyres(reference_vehicle(), slip_stiffness=20.0)
     assert starts._followed_to(stand(car), radians(30.0)) == pytest.approx(
-        creep(demo_vehicle(), grade_deg=30.0).state, abs=1e-9
+        creep(reference_vehicle(), grade_deg=30.0).state, abs=1e-9
     )
 
 
@@ -185,7 +190,7 @@ def test_a_slip_stiffness_that_grows_less_than_the_load(grade, moved_g):
     The front pulls more: as much more load as an independent program found for the demo, 0, 6 and 5 g.
     """
     keys = {"rolling_radius_share": 0.0, "loaded_radius": None, "radius": 0.062}
-    car = with_tyres(demo_vehicle(), **keys)
+    car = with_tyres(reference_vehicle(), **keys)
     soft = Climb(with_tyres(car, slip_stiffness_exponent=0.7))
     row, values = soft.row(grade), soft.standing.values
     loads = np.array([row.rear_load_n, row.front_load_n])
@@ -204,7 +209,7 @@ def test_a_slip_stiffness_that_grows_less_than_the_load(grade, moved_g):
 
 def test_the_exponent_is_in_the_start_of_a_punch_and_in_the_batch():
     """Steady motion at the creep speed has the crawl's loads; many at once start where one does."""
-    car = with_tyres(demo_vehicle(), slip_stiffness=14.0, slip_stiffness_exponent=0.7)
+    car = with_tyres(reference_vehicle(), slip_stiffness=14.0, slip_stiffness_exponent=0.7)
     begin = steady_start(stand(car), grade=radians(30.0), creep_speed=CREEP_SPEED)
     row = creep(car, grade_deg=30.0)
     places = [0, 1, 3, 4, 6, 7]

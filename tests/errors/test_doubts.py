@@ -9,14 +9,13 @@ import pytest
 from noseload import doubts
 from noseload.__main__ import main
 from noseload.commands.climb.doubts import doubts_text
-from noseload.demo import DEMO
-from noseload.model import load_vehicle
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import parse_vehicle
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import Climb
 from noseload.studies.levers.survey import draw_vehicles, one_of, raise_mount
 from random_vehicles import with_held_coils
+from reference_vehicle import reference_vehicle
 
 RAISED = "raised_rear_upper_mount"
 ONE_PERCENT_OF_LOAD_G = 12.0
@@ -39,7 +38,7 @@ LIKE = {"splines": (1.6, 2.1, 7.0), "split": (1.2, 1.0, 1.2), "shocks": (1.1, 1.
 
 @pytest.fixture(scope="module")
 def found():
-    return doubts([load_vehicle(DEMO), load_vehicle(DEMO, setup=RAISED)], grade_deg=45.0, draws=40)
+    return doubts([reference_vehicle(), reference_vehicle(setup=RAISED)], grade_deg=45.0, draws=40)
 
 
 @pytest.mark.slow
@@ -76,7 +75,7 @@ def test_rows_are_ranked_and_say_how_to_settle_them(found):
 @pytest.mark.slow
 def test_assumed_values_stand_among_them():
     """A tyre stiffness that the file does not give is a row of its own, worth what its range does to the crawl."""
-    document = load_vehicle(DEMO).document
+    document = reference_vehicle().document
     tyre = {k: v for k, v in document["tyre"].items() if k != "vertical_stiffness_n_per_mm"}
     vehicle = parse_vehicle({k: v for k, v in document.items() if k != "setups"} | {"tyre": tyre})
     result = doubts([vehicle], grade_deg=45.0, draws=20)

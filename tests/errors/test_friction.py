@@ -5,8 +5,6 @@ from itertools import product
 import numpy as np
 import pytest
 
-from noseload.demo import DEMO
-from noseload.model import load_vehicle
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.errors import VehicleFileError
 from noseload.model.file.reader import change_vehicle, parse_vehicle
@@ -22,6 +20,7 @@ from noseload.studies.errors.friction import SPLINES, motion_ratio_of, shaft_fri
 from noseload.studies.links.links import links
 from noseload.studies.punch.many import punch_many
 from noseload.studies.punch.punch import punch
+from reference_vehicle import reference_vehicle
 
 SOLVED = 1e-8
 """Of the weight: the rounds of putting in end at 1e-10 m, which springs of 500 N/m turn into less than 1e-7 N."""
@@ -32,7 +31,7 @@ ENERGY = 1e-5
 
 @pytest.fixture(scope="module")
 def demo():
-    return load_vehicle(DEMO)
+    return reference_vehicle()
 
 
 @pytest.fixture(scope="module")
@@ -117,7 +116,7 @@ def test_the_table_holds_a_fine_grid(demo, climb, grade_deg):
 
 def test_told_twice(demo, climb):
     """One state for both leaves the difference nearly alone; states of their own leave its sign open (demo, 45 deg)."""
-    raised = load_vehicle(DEMO, setup="raised_rear_upper_mount")
+    raised = reference_vehicle(setup="raised_rear_upper_mount")
     climbs = [climb, Climb(raised)]
     (row,) = (row for row in doubt_rows([demo, raised], climbs, GRADE) if row.key == "shocks")
     first, other = (c.row(GRADE).front_load_n for c in climbs)

@@ -3,8 +3,6 @@
 import numpy as np
 import pytest
 
-from noseload.demo import DEMO
-from noseload.model import load_vehicle
 from noseload.model.crawl.equilibrium import N
 from noseload.model.file.reader import change_vehicle, parse_vehicle
 from noseload.model.neglected.shafts import shafts_of
@@ -20,6 +18,7 @@ from noseload.studies.errors.error_group import ErrorGroup
 from noseload.studies.errors.left_out import PLAIN, Part, is_answered, open_entries
 from noseload.studies.errors.left_out_numbers import Doubted, doubted_outcomes, doubted_rigid
 from noseload.studies.errors.uncertainty import uncertainty
+from reference_vehicle import reference_vehicle
 
 RAISED = "raised_rear_upper_mount"
 GRADE = 45.0
@@ -33,7 +32,7 @@ LEVEL_A = {
 
 @pytest.fixture(scope="module")
 def demo():
-    return load_vehicle(DEMO)
+    return reference_vehicle()
 
 
 @pytest.fixture(scope="module")
@@ -228,13 +227,13 @@ def test_what_the_file_answers_is_taken_out(demo):
 
 @pytest.fixture(scope="module")
 def intervals(demo):
-    return uncertainty([demo, load_vehicle(DEMO, setup=RAISED)], grade_deg=GRADE, draws=500)
+    return uncertainty([demo, reference_vehicle(setup=RAISED)], grade_deg=GRADE, draws=500)
 
 
 @pytest.mark.slow
 def test_intervals_cover_simulated_truths(demo, intervals):
     """Of 300 true vehicles drawn from all ranges (another seed, solved to the end) 90 to 98 % lie in the 95 % interval."""
-    group = ErrorGroup([demo, load_vehicle(DEMO, setup=RAISED)])
+    group = ErrorGroup([demo, reference_vehicle(setup=RAISED)])
     errors, sizes = group.draw(TRUTHS, 2026), group.draw_left_out(TRUTHS, 2026)
     truths = []
     for member in group.members:

@@ -98,10 +98,14 @@ def missing(rng, document):
     return write_vehicle(document).encode(), key
 
 
+def take_radii(document):
+    for tyre in (document["tyre"], *(document[axle].get("tyre", {}) for axle in ("rear", "front"))):
+        tyre.pop("radius_mm", None)
+        tyre.pop("loaded_radius_mm", None)
+
+
 def no_radius(rng, document):
-    tyre = document["tyre"]
-    tyre.pop("radius_mm", None)
-    tyre.pop("loaded_radius_mm", None)
+    take_radii(document)
     return write_vehicle(document).encode(), "tyre.loaded_radius_mm"
 
 
@@ -146,8 +150,8 @@ def links_in_line(rng, document):
 
 def wrong_unit(rng, document):
     key, value = rng.choice([("wheelbase_mm", 0.312), ("wheelbase_mm", 12), ("tyre.radius_mm", 0.055)])
-    document["tyre"].pop("loaded_radius_mm", None)
-    document["tyre"].setdefault("radius_mm", 55)
+    take_radii(document)
+    document["tyre"]["radius_mm"] = 55
     return with_value(document, key, value), key
 
 

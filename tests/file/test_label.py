@@ -8,6 +8,7 @@ import pytest
 from noseload.__main__ import main
 from noseload.model import load_vehicle, write_vehicle
 from noseload.model.names import row_name, shown_name
+from noseload.studies.levers.whole import whole_vehicles
 from vehicle_text import CHECK, changed, faults_of, read
 
 LONG = "rear_springs_that_are_a_good_deal_softer_than_those_of_the_file"
@@ -62,3 +63,9 @@ def test_texts_show_labels_and_documents_names(tmp_path, capsys):
     said = capsys.readouterr().out
     assert "checked: 2 setups" in said and "soft rear" in said
     assert LONG not in said.split("next:")[0]
+
+
+def test_the_ranking_names_setups_as_all_else_does():
+    """Once the picture of `rank` had the name of a setup where every other had its label."""
+    told = [label for _, kind, label, _ in whole_vehicles(read(labelled())) if kind == "setup"]
+    assert "setup soft rear" in told and not any(LONG in label for label in told)

@@ -4,8 +4,6 @@ import tomllib
 
 import pytest
 
-from noseload import demo_vehicle
-from noseload.demo import DEMO
 from noseload.model import load_vehicle, parse_vehicle, write_vehicle
 from noseload.model.errors import MissingDataError, ModelError, VehicleFileError
 from noseload.model.file.apply_changes import apply_change
@@ -16,6 +14,7 @@ from noseload.model.uncertainty import limits_of, source_of
 from noseload.model.variation import quantities_of, shift_vehicle
 from noseload.studies.climb.creep import Climb
 from random_vehicles import random_vehicle_in_space, with_held_coils
+from reference_vehicle import REFERENCE, reference_vehicle
 
 near = pytest.approx
 LATERAL = {"chassis_end_mm": [-12, 55, 74], "axle_end_mm": [-12, -55, 70]}
@@ -25,7 +24,7 @@ TIP_OVER_SIDE_VIEW_DEG, TIP_OVER_TRUE_DEG = 61.478, 61.448
 
 @pytest.fixture
 def document():
-    with open(DEMO, "rb") as file:
+    with open(REFERENCE, "rb") as file:
         return tomllib.load(file)
 
 
@@ -114,7 +113,7 @@ def test_left_out_numbers_are_assumed_with_their_range(document):
     for item in assumed.values():
         assert item.low < item.value < item.high and item.reason
     # The demo's own numbers lie within what would be believed without them.
-    demo = demo_vehicle()
+    demo = reference_vehicle()
     for key, value in (
         ("body.roll_inertia_kg_mm2", demo.body.roll_inertia),
         ("body.yaw_inertia_kg_mm2", demo.body.yaw_inertia),
@@ -136,7 +135,7 @@ def test_a_file_without_y_serves_the_side_view_and_assumes_nothing_of_space(docu
 
 def test_true_shock_lengths_move_the_tip_over():
     """Found with coils that pull: so held."""
-    assert Climb(with_held_coils(demo_vehicle())).limits.tip_over_grade_deg == near(TIP_OVER_TRUE_DEG, abs=5e-4)
+    assert Climb(with_held_coils(reference_vehicle())).limits.tip_over_grade_deg == near(TIP_OVER_TRUE_DEG, abs=5e-4)
 
 
 def test_each_missing_y_is_named_alone(document):

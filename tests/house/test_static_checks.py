@@ -35,27 +35,27 @@ def run_tool(name, *arguments):
 
 
 @pytest.fixture(scope="module")
-def cold_cache(tmp_path_factory):
-    """A cache of this run, so that no earlier one answers for it."""
-    return str(tmp_path_factory.mktemp("types"))
+def kept_cache():
+    """What the type checker remembers, file by file with their contents' sums: only what has changed is looked at anew."""
+    return str(ROOT / "build" / "types")
 
 
 @pytest.mark.slow
-def test_the_type_checker_finds_nothing(cold_cache):
+def test_the_type_checker_finds_nothing(kept_cache):
     link_names()
-    done = run_tool("mypy", "--cache-dir", cold_cache)
+    done = run_tool("mypy", "--cache-dir", kept_cache)
     assert done.returncode == 0, done.stdout + done.stderr
 
 
 @pytest.mark.slow
-def test_the_type_checker_would_find_a_fault(tmp_path, cold_cache):
+def test_the_type_checker_would_find_a_fault(tmp_path, kept_cache):
     """A caller's mistake is seen through the lazily imported names, so the test above can fail."""
     caller = tmp_path / "caller.py"
     caller.write_text(
         "from noseload import load_vehicle\n\nlevel: int = load_vehicle('x.toml').level\n", encoding="utf-8"
     )
     link_names()
-    done = run_tool("mypy", "--cache-dir", cold_cache, str(caller))
+    done = run_tool("mypy", "--cache-dir", kept_cache, str(caller))
     assert done.returncode == 1
     assert 'expression has type "str", variable has type "int"' in done.stdout
 

@@ -3,8 +3,6 @@
 import numpy as np
 import pytest
 
-from noseload.demo import DEMO
-from noseload.model import load_vehicle
 from noseload.model.file.reader import change_vehicle, parse_vehicle
 from noseload.model.parameters import ENDS, kernel_parameters, measured_shock_length
 from noseload.model.sensitivity import kernel_slopes, vary_file, vary_parts
@@ -13,6 +11,7 @@ from noseload.solvers.implicit import outcome_slopes, state_slopes
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.slopes import OUTCOMES, CreepSlopes, chained, standing_slopes
 from noseload.studies.climb.spread import front_load_spread, stand_spread, tip_over_spread
+from reference_vehicle import reference_vehicle
 
 CHAIN = 1e-8
 """Central difference with a step of 1e-4 of the value: rounding 1e-16 / 1e-4, curvature 1e-8."""
@@ -27,9 +26,9 @@ CASES = ("base", "raised_rear_upper_mount", "raised_and_reset", "weighed", "free
 
 def build(case):
     """A vehicle that takes one of the roads through the reader."""
-    base = load_vehicle(DEMO)
+    base = reference_vehicle()
     if case in base.setups:
-        return load_vehicle(DEMO, setup=case)
+        return reference_vehicle(setup=case)
     document = {k: v for k, v in base.document.items() if k != "setups"}
     if case == "weighed":
         document = {k: v for k, v in document.items() if k != "body"} | {"weighed": WEIGHED["weighed"]}
@@ -148,7 +147,7 @@ def test_every_number_through_the_file(case):
 
 def test_overdriven_vehicle():
     """With overdriven axles creep is steady motion; its derivatives come from the steady kernel."""
-    vehicle = change_vehicle(load_vehicle(DEMO), {"drive.front_overdrive": 1.06})
+    vehicle = change_vehicle(reference_vehicle(), {"drive.front_overdrive": 1.06})
     quantities = [
         q
         for q in quantities_of(vehicle)

@@ -284,4 +284,4 @@ def test_ones_own_vehicle_is_placed(capsys):
     assert rigid.tip_over_change_deg is None and "no mount to raise" in rigid.sentences(45.0, 10.0)[-1]
     assert main(["survey", DEMO, "--vehicles", "20"]) == 0
     out = capsys.readouterr().out
-    assert out.startswith("demo tips over at 61.4 deg, later than ") and "of 100 of them" in out.splitlines()[1]
+    assert out.startswith("demo tips over at 61.5 deg, later than ") and "of 100 of them" in out.splitlines()[1]

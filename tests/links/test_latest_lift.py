@@ -97,7 +97,7 @@ def test_command(capsys, tmp_path, monkeypatch):
     assert main(arguments) == 0
     out = capsys.readouterr().out
     assert (
-        "The front right wheel lifts at 51.3 deg" in out and "each link end within 4 mm" in out and "at a limit" in out
+        "The front right wheel lifts at 51.2 deg" in out and "each link end within 4 mm" in out and "at a limit" in out
     )
     assert picture.stat().st_size > 1000 and sheet.read_text().startswith("group,name,from,to")
     document = made("latest_lift").to_dict()

@@ -11,7 +11,7 @@ from noseload.csv_input import parse_readings
 from noseload.demo import DEMO
 from noseload.model.file.reader import load_vehicle
 from noseload.studies.bench.readings import BY_LEVER, compare_bench_with
-from noseload.studies.measuring import contact, damping, inertia, motor, springs
+from noseload.studies.measuring import contact, damping, grip, inertia, motor, springs
 from noseload.studies.measuring.fitted_quantities import centre_of_gravity
 from noseload.studies.measuring.readings import compare_with
 from noseload.studies.measuring.readings_layout import READINGS_LAYOUT
@@ -34,12 +34,18 @@ KINDS = {
     "straight tyre": (lambda rng: evenings.tyre(rng, 1.0), springs.fit_tyre, ENOUGH),
     "progressive tyre": (lambda rng: evenings.tyre(rng, 1.3), springs.fit_tyre, ENOUGH),
     "falling weight": (evenings.falling_weight, damping.fit_damping, ENOUGH),
-    "pulls": (evenings.pulls, contact.fit_grip, MANY),
-    "slides": (evenings.slides, contact.fit_grip, MANY),
+    "pulls": (evenings.pulls, grip.fit_grip, MANY),
+    "slides": (evenings.slides, grip.fit_grip, MANY),
     "rolled free": (evenings.rolled_free, contact.fit_contact, MANY),
     "pulled back": (evenings.pulled_back, contact.fit_contact, MANY),
     "rolled under loads": (evenings.rolled_under_loads, contact.fit_contact, MANY),
     "against a pull": (evenings.against_a_pull, contact.fit_contact, MANY),
+    "against a pull, mass on top": (evenings.against_a_pull_with_mass_on_top, contact.fit_contact, ENOUGH),
+    "against a pull, in proportion": (
+        lambda rng: evenings.against_a_pull_with_mass_on_top(rng, 1.0),
+        contact.fit_contact,
+        ENOUGH,
+    ),
     "weighed by angle": (lambda rng: evenings.weighing(rng, by_height=False), weigh_readings, ENOUGH),
     "weighed by blocks": (lambda rng: evenings.weighing(rng, by_height=True), weigh_readings, ENOUGH),
     "films": (lambda rng: evenings.films(rng, 0.0), motor.fit_motor, ENOUGH),

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from noseload import creep, demo_vehicle
+from noseload import creep
 from noseload.csv_input import parse_readings
 from noseload.model.parameters import rigid_centre_of_gravity
 from noseload.model.units import STANDARD_GRAVITY, grams_of_force
@@ -15,13 +15,14 @@ from noseload.studies.climb.split import Split
 from noseload.studies.climb.sweep import climb_of
 from noseload.studies.measuring.readings import READINGS_LAYOUT, compare_with
 from noseload.studies.trial.prediction import predict_difference
+from reference_vehicle import REFERENCE, reference_vehicle
 
 GRADE, ROUNDING = 45.0, 1e-8
 
 
 @pytest.fixture(scope="module")
 def demo():
-    return demo_vehicle()
+    return reference_vehicle()
 
 
 @pytest.fixture(scope="module")
@@ -78,23 +79,23 @@ def test_bounds_are_no_pull_in_front_and_all_that_its_grip_or_the_slope_gives(de
 
 
 def test_a_setup_holds_as_its_base_does(demo):
-    raised = demo_vehicle(setup="raised_rear_upper_mount")
+    raised = reference_vehicle(setup="raised_rear_upper_mount")
     held = held_vehicle(raised, "rear")
     assert held.drive.driven_axles == held.base.drive.driven_axles == "rear" and held_vehicle(raised, "both") is raised
 
 
 def test_a_trial_by_the_front_scale_predicts_what_that_scale_reads(monkeypatch):
     """Its sheet puts the front plate on dowels, so that the rear wheels hold; the crawl's difference is another one."""
-    from noseload.demo import DEMO
     from noseload.studies.trial import prediction
 
     monkeypatch.setattr(prediction, "MARGIN_DRAWS", 10)
 
     found = predict_difference(
-        DEMO, reference="base", change="raised_rear_upper_mount", outcome="front_scale", grade_deg=GRADE
+        REFERENCE, reference="base", change="raised_rear_upper_mount", outcome="front_scale", grade_deg=GRADE
     )
     loads = [
-        grams_of_force(board_front_load(demo_vehicle(setup=name), GRADE)) for name in (None, "raised_rear_upper_mount")
+        grams_of_force(board_front_load(reference_vehicle(setup=name), GRADE))
+        for name in (None, "raised_rear_upper_mount")
     ]
     assert found.difference == pytest.approx(loads[1] - loads[0], abs=1e-6)
 

@@ -8,7 +8,7 @@ from math import degrees
 
 import pytest
 
-from noseload import compare, compare_punch, demo_vehicle, punch, punch_many
+from noseload import compare, compare_punch, punch, punch_many
 from noseload.__main__ import main
 from noseload.commands.climb.compare_punch_text import punch_text
 from noseload.model.crawl import budget_parts
@@ -21,6 +21,7 @@ from noseload.studies.errors.friction import shock_friction, spline_levers
 from noseload.studies.errors.punch_draws import run_drawn
 from noseload.studies.levers.survey import one_of
 from noseload.studies.thresholds import Thresholds
+from reference_vehicle import REFERENCE, reference_vehicle
 
 WEIGHT_N = 27.0
 READING_N = 1e-6
@@ -36,7 +37,7 @@ LEVEL_B_LACKS = (
 
 @pytest.fixture(scope="module")
 def pair():
-    return compare([demo_vehicle(), demo_vehicle(setup="raised_rear_upper_mount")])
+    return compare([reference_vehicle(), reference_vehicle(setup="raised_rear_upper_mount")])
 
 
 @pytest.fixture(scope="module")
@@ -182,10 +183,9 @@ def test_vehicles_without_links_are_refused(tmp_path):
 
 @pytest.fixture(scope="module")
 def level_b():
-    from noseload.demo import DEMO
     from noseload.model.file.reader import load_vehicle
 
-    with open(DEMO, encoding="utf-8") as file:
+    with open(REFERENCE, encoding="utf-8") as file:
         lines = [line for line in file if not line.startswith(LEVEL_B_LACKS)]
     return load_vehicle("level-b.toml", text="".join(lines))
 
@@ -210,7 +210,7 @@ def test_assumed_values_that_move_a_punch(level_b):
         for end in ends
     ]
     assert effect.moves_by == pytest.approx(max(moved), rel=1e-6)
-    assert assumed_in_punch([demo_vehicle()], {"grade_deg": 15.0}) == ()
+    assert assumed_in_punch([reference_vehicle()], {"grade_deg": 15.0}) == ()
 
 
 @pytest.mark.slow

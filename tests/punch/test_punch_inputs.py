@@ -8,7 +8,6 @@ import numpy as np
 import pytest
 
 from noseload.__main__ import main
-from noseload.demo import demo_vehicle
 from noseload.model.batch.motion import BatchProgram, Controls
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
@@ -20,6 +19,7 @@ from noseload.studies.punch.inputs import last_corners
 from noseload.studies.punch.many import holding_throttles, punch_many
 from noseload.studies.punch.programs import slip_and_catch
 from noseload.studies.punch.punch import punch
+from reference_vehicle import reference_vehicle
 
 DATA = Path(__file__).parents[1] / "data"
 MEDIAN_ERROR, WORST_ERROR = 3e-4, 2e-3
@@ -40,7 +40,7 @@ def braked(drive):
 
 def cases():
     """(vehicle, options of `punch`): every program, grip and start, in all drives."""
-    both, rear, front, demo = braked("both"), braked("rear"), braked("front"), demo_vehicle()
+    both, rear, front, demo = braked("both"), braked("rear"), braked("front"), reference_vehicle()
     return [
         (both, {"grade_deg": 20.0, "start": "brake"}),
         (both, {"grade_deg": 50.0, "start": "brake"}),
@@ -130,7 +130,7 @@ def test_starts_are_those_of_single_punches(drive):
 
 def test_starts_beyond_a_snap_are_those_of_single_punches():
     """Downhill the demo vehicle's crawl snaps before its motion does; one start beyond is searched alone, the others follow."""
-    vehicle, asked = demo_vehicle(), []
+    vehicle, asked = reference_vehicle(), []
     standing, grades = stand(vehicle), np.array([-44.5, -44.6, -44.8, -45.0])
 
     def alone(k, grade, grip):
@@ -185,12 +185,17 @@ def test_faults_are_named_all_at_once():
         r"Program.*start\[0\] = 'run': must be 'creep' or 'brake'.*hold_s = -1",
     ):
         punch_many(
-            demo_vehicle(), grade_deg=[0.0, 1.0], program=["ramp", "zoom"], grip_program="ice", start="run", hold_s=-1.0
+            reference_vehicle(),
+            grade_deg=[0.0, 1.0],
+            program=["ramp", "zoom"],
+            grip_program="ice",
+            start="run",
+            hold_s=-1.0,
         )
     with pytest.raises(ModelError, match=r"grip_program\[0\]: a grip factor of -1; it must not be negative"):
-        punch_many(demo_vehicle(), grade_deg=0.0, grip_program=Program((0.0,), (-1.0,)))
+        punch_many(reference_vehicle(), grade_deg=0.0, grip_program=Program((0.0,), (-1.0,)))
     with pytest.raises(ModelError, match="1 vehicles with options of 3, 1, 1, 1, 1, 2 entries"):
-        punch_many(demo_vehicle(), grade_deg=[0.0, 1.0, 2.0], program=["ramp", "step"])
+        punch_many(reference_vehicle(), grade_deg=[0.0, 1.0, 2.0], program=["ramp", "step"])
 
 
 @pytest.mark.slow
@@ -229,13 +234,13 @@ def test_assumed_values_are_those_of_the_program_asked_for(tmp_path, capsys):
 def test_a_start_between_two_snaps_is_found(grade_deg):
     """The demo's front coil goes loose at 51.79 deg in the limit of no speed and at 53.05 deg in steady motion: between them
     the crawl's pose is no start for a solve, and punches there were told as not held, alone and in a batch."""
-    one = punch(demo_vehicle(), grade_deg=grade_deg, duration_s=0.15, outcome=False)
+    one = punch(reference_vehicle(), grade_deg=grade_deg, duration_s=0.15, outcome=False)
     assert one.status == "ok"
-    many = punch_many([demo_vehicle()] * 2, grade_deg=[grade_deg, 30.0], duration_s=0.15)
+    many = punch_many([reference_vehicle()] * 2, grade_deg=[grade_deg, 30.0], duration_s=0.15)
     assert list(many.status) == ["ok", "ok"]
     assert many.throttle_start[0] == one.throttle_start == pytest.approx(0.235, abs=0.002)
     assert many.front_load_start_n[0] == pytest.approx(one.traces["front_load_n"][0], rel=START_TOLERANCE)
-    assert holding_throttles([demo_vehicle()], grade_deg=[grade_deg])[0] == pytest.approx(one.throttle_start)
+    assert holding_throttles([reference_vehicle()], grade_deg=[grade_deg])[0] == pytest.approx(one.throttle_start)
 
 
 @pytest.mark.slow

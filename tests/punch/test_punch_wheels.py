@@ -7,7 +7,6 @@ from functools import cache
 import numpy as np
 import pytest
 
-from noseload import demo_vehicle
 from noseload.__main__ import main
 from noseload.model.errors import ModelError
 from noseload.model.motion.programs import Program
@@ -23,6 +22,7 @@ from noseload.studies.punch.wheels_words import wheels_sentence
 from noseload.studies.space.climb import SpaceClimb
 from noseload.studies.space.start import space_start
 from random_vehicles import random_vehicle_in_space
+from reference_vehicle import REFERENCE, reference_vehicle
 
 EXACT = 1e-9
 """Of the weight: budgets are balances of moments."""
@@ -34,7 +34,7 @@ STILL_MM_S = 1e-4
 
 @cache
 def demo_punch(grade=35.0, **options):
-    return punch_wheels(demo_vehicle(), grade_deg=grade, **options)
+    return punch_wheels(reference_vehicle(), grade_deg=grade, **options)
 
 
 def test_the_demo_lifts_its_right_front_wheel_for_520_ms():
@@ -47,13 +47,13 @@ def test_the_demo_lifts_its_right_front_wheel_for_520_ms():
     assert summary["outcome"] == "lifts_and_returns"
     ms = f"{1e3 * summary['front_right_airborne_s']:.0f} ms"
     assert wheels_sentence(result) == f"The front right wheel is in the air for {ms}, the front left one never."
-    flat = punch(demo_vehicle(), grade_deg=35.0, outcome=False)
+    flat = punch(reference_vehicle(), grade_deg=35.0, outcome=False)
     assert flat.summary["front_airborne_s"] == pytest.approx(0.110, abs=LIKE_THE_STUDY_S)
 
 
 def test_budgets_add_up_at_every_instant_airborne_included():
     result = demo_punch()
-    weight = demo_vehicle().mass * 9.80665
+    weight = reference_vehicle().mass * 9.80665
     loads = [result.traces[f"{wheel}_load_n"] for wheel in WHEELS]
     assert (loads[3] == 0.0).sum() > 400
     assert np.abs(sum(result.budget.values()) - loads[2] - loads[3]).max() < EXACT * weight
@@ -66,7 +66,7 @@ def test_budgets_add_up_at_every_instant_airborne_included():
 
 
 def test_shafts_that_turn_the_other_way_mirror_everything():
-    car = demo_vehicle()
+    car = reference_vehicle()
     turned = replace(
         car,
         rear=replace(car.rear, shaft_direction=-car.rear.shaft_direction),
@@ -109,7 +109,7 @@ def test_spells_of_two_wheels_overlap():
     ],
 )
 def test_how_punches_end(options, outcome):
-    result = punch_wheels(demo_vehicle(), **options)
+    result = punch_wheels(reference_vehicle(), **options)
     assert (result.summary.get("outcome") or result.status) in outcome
     if "rolls_over" in outcome and result.success:
         assert abs(result.traces["chassis_roll_deg"][-1]) > 80.0 or result.summary["outcome"] == "flips_back"
@@ -118,7 +118,7 @@ def test_how_punches_end(options, outcome):
 @pytest.mark.parametrize(("start", "heading"), [("creep", 15.0), ("brake", 25.0)])
 def test_a_start_beside_a_coil_that_comes_loose_is_followed(start, heading):
     """Newton from the crawl once went to and fro over that kink, and the punch at 38 deg was told as not held."""
-    climb = SpaceClimb(demo_vehicle(), heading_deg=heading)
+    climb = SpaceClimb(reference_vehicle(), heading_deg=heading)
     begin = space_start(climb, grade=np.radians(38.0), creep_speed=0.1, start=start)
     assert begin.success and begin.residual < 0.05
     near = space_start(climb, grade=np.radians(37.5), creep_speed=0.1, start=start)
@@ -151,7 +151,7 @@ def test_grip_programs_and_the_brake_start():
     assert standing.success and standing.summary["outcome"] == "stays_loaded"
     assert abs(standing.traces["travel_mm"][-1]) < 2.0
     late = Program((0.15, 0.2), (0.0, 1.0))
-    go = punch_wheels(demo_vehicle(), grade_deg=25.0, start="brake", program=late, duration_s=0.5, outcome=False)
+    go = punch_wheels(reference_vehicle(), grade_deg=25.0, start="brake", program=late, duration_s=0.5, outcome=False)
     assert go.success and go.traces["speed_mm_per_s"][140] == pytest.approx(
         go.traces["speed_mm_per_s"][0], abs=STILL_MM_S
     )
@@ -162,29 +162,30 @@ def test_grip_programs_and_the_brake_start():
 def test_the_brake_lets_go_at_a_stated_time(run):
     """At 0.2 s whatever the throttle does: without throttle the vehicle rolls back from then on."""
     asked = {"grade_deg": 25.0, "start": "brake", "throttle": 0.0, "duration_s": 0.4, "outcome": False}
-    result = run(demo_vehicle(), **asked, release_s=0.2)
+    result = run(reference_vehicle(), **asked, release_s=0.2)
     speed = result.traces["speed_mm_per_s"]
     assert abs(speed[199] - speed[0]) < STILL_MM_S and speed[-1] < -50.0
     with pytest.raises(ModelError, match=r"release_s = 0\.2 s: only a start on the drag brake"):
-        run(demo_vehicle(), grade_deg=25.0, release_s=0.2)
+        run(reference_vehicle(), grade_deg=25.0, release_s=0.2)
     with pytest.raises(ModelError, match=r"release_s = -0\.2 s: must not be negative"):
-        run(demo_vehicle(), **asked, release_s=-0.2)
+        run(reference_vehicle(), **asked, release_s=-0.2)
 
 
 def test_options_that_make_no_sense():
     with pytest.raises(ModelError, match=r"heading_deg = 200.*; mismatch = 80 %"):
-        punch_wheels(demo_vehicle(), grade_deg=10.0, heading_deg=200.0, mismatch=80.0)
+        punch_wheels(reference_vehicle(), grade_deg=10.0, heading_deg=200.0, mismatch=80.0)
 
 
 @pytest.mark.slow
 def test_the_command(capsys, tmp_path):
-    assert main(["punch", "--grade", "35", "--wheels", "--csv", str(tmp_path / "a.csv")]) == 0
+    file = str(REFERENCE)
+    assert main(["punch", file, "--grade", "35", "--wheels", "--csv", str(tmp_path / "a.csv")]) == 0
     out = capsys.readouterr().out
     assert out.startswith(wheels_sentence(demo_punch()) + "\n")
     assert "what rolls the axle faster or slower" in out and "to the right off the line after 1 s" in out
     head = (tmp_path / "a.csv").read_text().splitlines()[0].split(",")
     assert {"front_right_load_n", "chassis_roll_deg", "twist_budget_shocks_n", "budget_grade_n"} <= set(head)
-    assert main(["punch", "--grade", "35", "--wheels", "--json", "--duration", "0.2", "--shafts", "off"]) == 0
+    assert main(["punch", file, "--grade", "35", "--wheels", "--json", "--duration", "0.2", "--shafts", "off"]) == 0
     document = json.loads(capsys.readouterr().out)
     for key in ("front_left_load_n", "chassis_roll_deg", "rear_right_shock_travel_mm", "rear_lower_link_left_n"):
         assert len(document[key]) == 201
@@ -234,7 +235,7 @@ def test_the_rear_twist_adds_up_too():
     from noseload.studies.punch.wheels import motion_of
 
     result = demo_punch()
-    climb = SpaceClimb(demo_vehicle())
+    climb = SpaceClimb(reference_vehicle())
     begin = space_start(climb, grade=np.radians(35.0), creep_speed=0.1)
     motion = motion_of(climb, begin, result.options, None, Program.constant(1.0))
     seen = motion.observe(result.states, controls_over_time(motion, result.time_s))

@@ -5,20 +5,21 @@ from dataclasses import replace
 
 import pytest
 
-from noseload import demo_vehicle, punch_wheels
+from noseload import punch_wheels
 from noseload.__main__ import main
 from noseload.studies.punch.wheels_range import WheelsRange, mismatches_in_motion, wheels_range
 from noseload.studies.wheels.plausible import plausible_laws
+from reference_vehicle import REFERENCE, reference_vehicle
 
 
 @pytest.mark.slow
 def test_a_punch_in_space_tells_its_range(capsys):
     """The same punches run one by one; with a mismatch given there is none."""
-    asked = ["punch", "--wheels", "--grade", "35", "--duration", "0.4", "--json"]
+    asked = ["punch", str(REFERENCE), "--wheels", "--grade", "35", "--duration", "0.4", "--json"]
     assert main(asked) == 0
     found = json.loads(capsys.readouterr().out)["mismatch_range"]
     assert found["mismatches_percent"] == [-3.0, 3.5, 10.0] and set(found["first_wheel"]) == {"front_right"}
-    car = demo_vehicle()
+    car = reference_vehicle()
     mismatch = mismatches_in_motion(car, plausible_laws(car), 35.0)[0]
     one = punch_wheels(car, grade_deg=35.0, duration_s=0.4, mismatch=mismatch, outcome=False)
     assert found["first_wheel_airborne_s"][0] == pytest.approx(one.summary["first_wheel_airborne_s"], abs=1e-6)
@@ -27,7 +28,7 @@ def test_a_punch_in_space_tells_its_range(capsys):
 
 
 def test_one_driven_axle_has_no_range():
-    car = demo_vehicle()
+    car = reference_vehicle()
     assert wheels_range(replace(car, drive=replace(car.drive, driven_axles="rear")), {"grade_deg": 10.0}) is None
 
 

@@ -32,7 +32,7 @@ VEHICLES = {
     "lists in lists": (TEXT + f"\nx = {'[' * 1000}{']' * 1000}\n", "nested too deeply"),
     "tables in tables": (TEXT + f"\nx = {'{a=' * 1000}1{'}' * 1000}\n", "nested too deeply"),
     "dotted key": (TEXT + "\n" + ".".join("a" * 300) + " = 1\n", "nested too deeply"),
-    "longer key": (TEXT + "\n" + ".".join("a" * 200_000) + " = 1\n", "line 97: is 400003 characters long"),
+    "longer key": (TEXT + "\n" + ".".join("a" * 200_000) + " = 1\n", "line 103: is 400003 characters long"),
     "digits": (TEXT.replace("wheelbase_mm = 318", f"wheelbase_mm = {'9' * 5000}"), "number of thousands of digits"),
     "hexadecimal": (TEXT.replace("wheelbase_mm = 318", f"wheelbase_mm = 0x{'f' * 5000}"), "not a finite number"),
     "tables": ("".join(f"[t{k}]\n" for k in range(90_000)), "has 90001 lines"),

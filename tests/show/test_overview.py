@@ -64,7 +64,7 @@ def test_a_file_alone_is_looked_at_in_fifteen_lines(capsys, six, monkeypatch):
     code, out = printed(capsys, six)
     lines = [line for line in out.splitlines() if line]
     assert code == 0 and len(lines) == LINES
-    assert lines[1].startswith("  doubts: none; ") and "It tips over first, at 61.4 deg (" in lines[2]
+    assert lines[1].startswith("  doubts: none; ") and "It tips over first, at 61.5 deg (" in lines[2]
     assert "wheel lifts at " in lines[3]
     vehicles = [load_vehicle(six), *(load_vehicle(six, setup=name) for name in "abcdef")]
     (compared,), options, comparison = results["compare"]

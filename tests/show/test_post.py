@@ -215,7 +215,8 @@ def test_a_trial_that_was_read_shows_what_it_measured(tmp_path):
     low, high = found.interval
     assert seal.measured == f"tip angle {found.difference:+.2f} deg ({low:+.2f} to {high:+.2f} deg)"
     assert seal.verdict == result.headline
-    longest = replace(seal, measured="front scale -102.5 g (-128.5 to -100.0 g), control not seen")
+    # Digits are the widest figures that a commitment has.
+    longest = replace(seal, commitment="0" * 64, measured="front scale -102.5 g (-128.5 to -100.0 g), control not seen")
     footer = [t for t in draw_post(replace(whole(), seal=longest)).texts if "control not seen" in t.get_text()]
     assert len(footer) == 1 and footer[0].get_window_extent().x1 <= PIXELS
     text = gather_post(setups("base", RAISED), trial=str(TRIAL)).text()

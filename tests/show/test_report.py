@@ -11,6 +11,7 @@ from pathlib import Path
 from types import SimpleNamespace
 from unittest import mock
 
+import numpy as np
 import pytest
 
 from noseload import creep, punch
@@ -26,6 +27,8 @@ from noseload.pages.page import SECTIONS, report_page
 from noseload.pages.replication import plain_name
 from noseload.pages.words import told_once
 from noseload.pictures.measuring.board import board_sizes
+from noseload.pictures.punch.punch import plot_loads
+from noseload.pictures.show import report_figures as figures_of_pages
 from noseload.pictures.style import SETUP_LOOKS, look
 from noseload.studies.show import report as report_study
 from noseload.studies.show.report import ReportOptions, collect
@@ -397,3 +400,38 @@ def test_only_the_sections_asked_for_are_on_the_page():
 def test_an_unknown_section_is_refused_before_the_work(capsys):
     assert main(["report", "--sections", "verdict,limts"]) == 2
     assert "no section is called limts; the page has verdict, live, vehicle" in capsys.readouterr().err
+
+
+DRAWN_SHARE = 0.01
+"""Of the range: a pixel or two of a page."""
+
+
+@pytest.mark.slow
+def test_drawn_punches_follow_their_samples(report, monkeypatch):
+    """Once every eighteenth sample was drawn: curves ran up to 357 g of 2500 g beside the load, and cut its peaks."""
+    drawn = []
+
+    def kept(results, ax, **options):
+        drawn.extend(results)
+        return plot_loads(results, ax, **options)
+
+    monkeypatch.setattr(figures_of_pages, "plot_loads", kept)
+    figures_of_pages.report_figures(report)
+    punches = [m.punch for m in report.members if m.punch is not None and m.punch.success]
+    assert len(drawn) == len(punches) > 1
+    for short, whole in zip(drawn, punches, strict=True):
+        followed = np.interp(whole.time_s, short.time_s, short.front_load_n)
+        assert np.abs(followed - whole.front_load_n).max() <= DRAWN_SHARE * np.ptp(whole.front_load_n)
+        assert short.front_load_n.max() >= (1.0 - DRAWN_SHARE) * whole.front_load_n.max()
+        assert len(short.time_s) < 200
+
+
+def test_what_single_wheels_lack_is_told_in_a_line(tmp_path):
+    """Once the page listed each of twelve keys; how many they are, and where they are named, is one line."""
+    file = tmp_path / "flat.toml"
+    text = Path(CHECK).read_text(encoding="utf-8")
+    file.write_text(re.sub(r"\[(-?[\d.]+), *-?[\d.]+, *(-?[\d.]+)\]", r"[\1, \2]", text), encoding="utf-8")
+    vehicle = load_vehicle(str(file))
+    found = collect([vehicle], ReportOptions(draws=0))
+    (told,) = [item for item in found.missing if item.part == "single wheels"]
+    assert "`noseload wheels` names them" in told.why and "\n" not in told.why and len(told.why) < 160

@@ -5,6 +5,7 @@ import pytest
 
 from noseload.model.space.batch import BatchSpace
 from noseload.model.space.equilibrium import PLACES, Mismatch
+from noseload.solvers.batch.linear import FEW
 from noseload.solvers.batch.newton import solve_batch
 from noseload.solvers.newton import solve
 from noseload.studies.space.climb import stand_in_space
@@ -42,6 +43,32 @@ def test_many_are_single_ones():
     for k, (there, start, grade) in enumerate(zip(equilibria, starts, grades, strict=True)):
         state = solve(there, start, grade).raise_for_status().state
         assert solution.states[:, k] / there.scales == pytest.approx(state / there.scales, abs=SAME)
+
+
+def test_residual_alone_is_that_of_both_and_leaves_the_slopes():
+    equilibria, starts, grades = zip(*cases(), strict=True)
+    batch, states = BatchSpace(equilibria), np.stack(starts, axis=1)
+    residual, jacobian = batch.evaluate(states, np.array(grades))
+    before, elsewhere = jacobian.copy(), batch.residual(states + 1e-3, np.array(grades))
+    assert (batch.residual(states, np.array(grades)) == residual).all() and (jacobian == before).all()
+    assert (elsewhere != residual).any()
+
+
+def test_many_more_than_lapack_takes():
+    """Enough cases for the elimination along all of them, each on its own grade: every one as if alone, its residual too."""
+    there, start, _ = cases()[4]
+    grades = np.radians(np.linspace(-12.0, 20.0, 2 * FEW))
+    batch = BatchSpace([there] * grades.size)
+    solution = solve_batch(batch, np.repeat(start[:, None], grades.size, axis=1), grades).raise_for_status()
+    alone = np.abs(batch.evaluate(solution.states, grades)[0] / batch.residual_scales).max(axis=0)
+    assert alone.max() <= 1e-11 and (alone == solution.residual_norms).all()
+    assert solution.nfev.max() <= 4, "the last steps take the factors that are there"
+    for k in range(0, grades.size, 37):
+        state = solve(there, start, grades[k]).raise_for_status().state
+        for axle in range(2):
+            loads = [there.seen(found, axle) for found in (state, solution.states[:, k])]
+            for name in ("left_load", "right_load"):
+                assert loads[1][name] == pytest.approx(loads[0][name], abs=SAME)
 
 
 def test_other_laws_are_refused():

@@ -2,8 +2,9 @@
 
 import pytest
 
-from noseload import bench, demo_vehicle
+from noseload import bench
 from noseload.studies.space.bench import bench_wheels
+from reference_vehicle import reference_vehicle
 from space_samples import NAMES, rows_of, vehicle
 
 TORQUE = 1e-3
@@ -22,17 +23,17 @@ def test_lifts_on_the_bench_agree(name, couples):
 
 
 def test_without_shafts_it_is_the_side_view():
-    demo = demo_vehicle()
+    demo = reference_vehicle()
     found, flat = bench_wheels(demo, shafts=False), bench(demo, front="free")
     assert found.axle_free_torque_n_mm == pytest.approx(flat["torque_at_lift_n_mm"], abs=TORQUE)
 
 
 def test_with_shafts_one_wheel_is_free_long_before_the_axle():
-    found = bench_wheels(demo_vehicle())
+    found = bench_wheels(reference_vehicle())
     assert found.first_wheel == "front_right"
     assert found.first_wheel_torque_n_mm < 0.6 * found.axle_free_torque_n_mm
     assert found.rows[0]["torque_n_mm"] == 0.0
-    weight = demo_vehicle().mass * 9.80665
+    weight = reference_vehicle().mass * 9.80665
     for row in found.rows:
         loads = sum(row[key] for key in row if key.endswith("load_n"))
         assert loads == pytest.approx(weight, abs=1e-9 * weight)

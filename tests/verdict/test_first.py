@@ -132,7 +132,7 @@ def test_a_survey_in_a_sentence():
     ("arguments", "line"),
     [
         ("creep --grade 45", "The front axle carries 555 g of "),
-        ("sweep --step 30", "It tips over first, at 61.4 deg."),
+        ("sweep --step 30", "It tips over first, at 61.5 deg."),
         ("describe", "Level, "),
         ("modes", "Pushed and let go, it bounces "),
         ("links", "As driven, the rear links "),

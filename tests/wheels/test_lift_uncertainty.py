@@ -6,7 +6,6 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from noseload import demo_vehicle
 from noseload.__main__ import main
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import change_vehicle
@@ -17,6 +16,7 @@ from noseload.studies.wheels import lift_uncertainty as room
 from noseload.studies.wheels.climbs import first_lifts, wheel_climb
 from noseload.studies.wheels.lift_uncertainty import lift_uncertainty
 from noseload.studies.wheels.plausible import law_at
+from reference_vehicle import reference_vehicle
 
 pytestmark = pytest.mark.slow
 NEARBY_DEG = 1e-6
@@ -24,12 +24,12 @@ NEARBY_DEG = 1e-6
 
 @pytest.fixture(scope="module")
 def found():
-    return lift_uncertainty(demo_vehicle(), draws=150, seed=2)
+    return lift_uncertainty(reference_vehicle(), draws=150, seed=2)
 
 
 @pytest.fixture(scope="module")
 def search():
-    vehicle = demo_vehicle()
+    vehicle = reference_vehicle()
     known = wheel_climb(vehicle)
     return room.Search(vehicle, known, known.first_lift_deg, 3, 0.0)
 
@@ -48,7 +48,7 @@ def test_draws_have_the_width_of_linear_propagation(found, search):
 
 
 def test_the_range_over_mismatches_is_that_of_the_wheel_answer(found):
-    lifts = first_lifts(demo_vehicle())[1]
+    lifts = first_lifts(reference_vehicle())[1]
     assert found.mismatch_deg == pytest.approx((min(lifts), max(lifts)), abs=NEARBY_DEG)
     assert found.together_deg[0] < found.first_wheel_lift_grade_deg and found.together_deg[1] > found.measured_deg[1]
 
@@ -56,7 +56,7 @@ def test_the_range_over_mismatches_is_that_of_the_wheel_answer(found):
 def test_a_draw_is_the_lift_of_that_vehicle(search):
     errors = np.array([0.7 * source.deviation * (-1) ** k for k, source in enumerate(search.sources)])
     shifts = {source.quantity.id: error for source, error in zip(search.sources, errors, strict=True)}
-    changed = shift_file(demo_vehicle(), shifts)
+    changed = shift_file(reference_vehicle(), shifts)
     own = [wheel_climb(changed, **law_at(changed, percent).options).first_lift_deg for percent in (None, 4.0)]
     assert search.both(errors, 4.0) == pytest.approx(own, abs=NEARBY_DEG)
 
@@ -67,14 +67,14 @@ def test_shares_are_those_of_a_whole_and_the_split_comes_first(found):
     names = [item["source"] for item in found.improve_first]
     assert names[0] == "how geared axles share the traction" and "rear.shock.spring_rate_n_per_mm" in names
     assert (
-        lift_uncertainty(demo_vehicle(), draws=20, seed=5).to_dict()
-        == lift_uncertainty(demo_vehicle(), draws=20, seed=5).to_dict()
+        lift_uncertainty(reference_vehicle(), draws=20, seed=5).to_dict()
+        == lift_uncertainty(reference_vehicle(), draws=20, seed=5).to_dict()
     )
 
 
 def test_what_is_left_out_is_put_into_the_vehicle_and_read_off_the_board(search):
     """Contact and rolling as the file's own keys say them; friction as a longer coil; a steeper board reads less."""
-    vehicle, left = demo_vehicle(), search.left
+    vehicle, left = reference_vehicle(), search.left
     row = {part.name: k for k, (_, part) in enumerate(left.parts)}
 
     def lift(**sizes):
@@ -110,14 +110,14 @@ def test_draws_that_cannot_be_solved_are_counted(monkeypatch):
         return shift(vehicle, shifts)
 
     monkeypatch.setattr(room, "shift_file", sometimes)
-    found = lift_uncertainty(demo_vehicle(), draws=20, seed=1)
+    found = lift_uncertainty(reference_vehicle(), draws=20, seed=1)
     assert found.failed_draws == 7 and found.measured_deg == (None, None)
     assert "too few draws lift to say how sure that is" in found.sentence()
 
 
 def test_bad_input(capsys):
     with pytest.raises(ModelError, match="5 draws give no interval; use 20 or more"):
-        lift_uncertainty(demo_vehicle(), draws=5)
+        lift_uncertainty(reference_vehicle(), draws=5)
     assert main(["wheels", "--headings", "90", "--uncertainty"]) == 2
     assert "leave --headings, --block and --shafts off out" in capsys.readouterr().err
 
@@ -126,7 +126,7 @@ def test_command(capsys):
     arguments = ["wheels", "--uncertainty", "--draws", "40", "--seed", "3"]
     assert main(arguments) == 0
     out = capsys.readouterr().out
-    assert "base: The front right wheel lifts at 51.3 deg: 95 % from 50." in out and "measure again first" in out
+    assert "base: The front right wheel lifts at 51.2 deg: 95 % from 50." in out and "measure again first" in out
     assert main([*arguments, "--json"]) == 0
     (document,) = json.loads(capsys.readouterr().out)["uncertainty"]
     assert document["draws"] == 40 and document["first_wheel"] == "front_right"

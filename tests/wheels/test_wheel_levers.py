@@ -2,13 +2,12 @@
 
 import pytest
 
-from noseload import demo_vehicle
 from noseload.__main__ import main
-from noseload.demo import DEMO
 from noseload.model.errors import ModelError
-from noseload.model.file.reader import change_vehicle, load_vehicle, parse_vehicle
+from noseload.model.file.reader import change_vehicle, parse_vehicle
 from noseload.studies.wheels.climbs import wheel_climb
 from noseload.studies.wheels.levers import rank_wheels
+from reference_vehicle import REFERENCE, reference_vehicle
 
 NEARBY_DEG = 1e-6
 """Steps from a known lift end where the path of the changed vehicle lifts."""
@@ -16,7 +15,7 @@ NEARBY_DEG = 1e-6
 
 @pytest.fixture(scope="module")
 def ranked():
-    return rank_wheels(demo_vehicle())
+    return rank_wheels(reference_vehicle())
 
 
 @pytest.mark.parametrize(
@@ -30,7 +29,7 @@ def ranked():
     ],
 )
 def test_a_unit_more_is_the_vehicle_with_that_number(ranked, name, changes):
-    changed = wheel_climb(change_vehicle(demo_vehicle(), changes)).limits.first_wheel_lift_grade_deg
+    changed = wheel_climb(change_vehicle(reference_vehicle(), changes)).limits.first_wheel_lift_grade_deg
     row = next((row for row in ranked.rows if row["name"] == name), None)
     expected = changed - ranked.first_wheel_lift_grade_deg
     if row is None:
@@ -50,7 +49,7 @@ def test_springs_ratio_and_weight_to_one_side_move_it_as_the_independent_program
 
 def test_what_cannot_be_ranked_says_why(capsys):
     with pytest.raises(ModelError, match="no single wheel lifts before its axle does"):
-        document = dict(demo_vehicle().document)
+        document = dict(reference_vehicle().document)
         document = {name: value for name, value in document.items() if name != "setups"}
         for axle in ("rear", "front"):
             document[axle] = {k: v for k, v in document[axle].items() if k != "axle_ratio"} | {"shaft": "none"}
@@ -60,7 +59,7 @@ def test_what_cannot_be_ranked_says_why(capsys):
 
 
 def test_text(capsys):
-    assert main(["rank", "--by", "first-lift", "--top", "3"]) == 0
+    assert main(["rank", str(REFERENCE), "--by", "first-lift", "--top", "3"]) == 0
     out = capsys.readouterr().out
     assert "the front right wheel lifts at 51.26 deg" in out and "rear.lower_link.chassis_end_mm[z]" in out
-    assert load_vehicle(DEMO).setups
+    assert reference_vehicle().setups

@@ -6,9 +6,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from noseload import all_headings, demo_vehicle, sweep_wheels, wheels_answer
+from noseload import all_headings, sweep_wheels, wheels_answer
 from noseload.__main__ import main
-from noseload.demo import DEMO
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.studies.climb.creep import Climb
@@ -20,6 +19,7 @@ from noseload.studies.wheels.climbs import RANGED, first_lifts
 from noseload.studies.wheels.plausible import PLAUSIBLE, percents_of, plausible_laws
 from noseload.studies.wheels.remark import Remark, remark_on, what_is_left_out
 from noseload.studies.wheels.stance import four_wheels
+from reference_vehicle import REFERENCE, reference_vehicle
 
 FIRST_LIFT_DEG, LAST_LIFT_DEG = 51.3, 56.7
 """Of the demo, by an independent program: front right wheel, whole front axle."""
@@ -33,12 +33,12 @@ NEARBY_DEG = 1e-6
 
 @pytest.fixture(scope="module")
 def answer():
-    return wheels_answer(demo_vehicle(), grade_deg=45.0)
+    return wheels_answer(reference_vehicle(), grade_deg=45.0)
 
 
 @pytest.mark.parametrize("grade_deg", list(TWIST_G))
 def test_twist_and_roll_of_the_demo(grade_deg):
-    row = wheels(demo_vehicle(), grade_deg=grade_deg)
+    row = wheels(reference_vehicle(), grade_deg=grade_deg)
     assert row.twist_n / 9.80665e-3 == pytest.approx(TWIST_G[grade_deg], abs=AS_PRINTED_G)
     assert row.chassis_roll_deg == pytest.approx(ROLL_DEG[grade_deg], abs=AS_PRINTED_DEG)
 
@@ -48,7 +48,7 @@ def test_first_and_last_lift_of_the_demo(answer):
     assert answer.limits.first_wheel_lift_grade_deg == pytest.approx(FIRST_LIFT_DEG, abs=AS_PRINTED_DEG)
     assert answer.limits.tip_over_grade_deg == pytest.approx(LAST_LIFT_DEG, abs=AS_PRINTED_DEG)
     assert answer.without_shafts.first_wheel == "front_both"
-    tip = Climb(demo_vehicle()).limits.tip_over_grade_deg
+    tip = Climb(reference_vehicle()).limits.tip_over_grade_deg
     assert answer.without_shafts.first_wheel_lift_grade_deg == pytest.approx(tip, abs=1e-6)
 
 
@@ -63,7 +63,7 @@ def test_the_sentence_says_wheel_place_range_and_the_shafts_part(answer):
 
 def test_ranges_are_those_of_whole_paths(answer):
     """Loads and first lifts at a mismatch come from a few Newton steps; a path of its own says the same."""
-    vehicle = demo_vehicle()
+    vehicle = reference_vehicle()
     assert answer.mismatches_percent == percents_of(plausible_laws(vehicle)) == tuple(p for p, _ in PLAUSIBLE)
     laws = [(None, None), *((p, (chi, chi)) for p, chi in PLAUSIBLE)]
     climbs = [SpaceClimb(vehicle, mismatch=p, rolling_shares=pair) for p, pair in laws]
@@ -76,9 +76,8 @@ def test_ranges_are_those_of_whole_paths(answer):
 
 
 def test_one_driven_axle_has_no_range():
-    from noseload.model.file.reader import load_vehicle
 
-    answer = wheels_answer(load_vehicle(DEMO, drive="rear"), grade_deg=30.0)
+    answer = wheels_answer(reference_vehicle(drive="rear"), grade_deg=30.0)
     assert answer.ranges == {} and answer.mismatches_percent == ()
     # Independent program: rear drive lifts its first wheel at 40.3 deg.
     assert answer.limits.first_wheel_lift_grade_deg == pytest.approx(40.3, abs=AS_PRINTED_DEG)
@@ -89,22 +88,22 @@ def test_what_changes_the_first_lift(changes, lift_deg):
     """Independent program: shafts of 5 turns lift the first wheel at 54.4 deg."""
     from noseload.model.file.reader import change_vehicle
 
-    (lift, _), _ = first_lifts(change_vehicle(demo_vehicle(), changes))
+    (lift, _), _ = first_lifts(change_vehicle(reference_vehicle(), changes))
     assert lift == pytest.approx(lift_deg, abs=AS_PRINTED_DEG)
 
 
 def test_counterclockwise_shafts_are_the_mirror_image():
     from noseload.model.file.reader import change_vehicle
 
-    mirrored = change_vehicle(demo_vehicle(), {"drive.shaft_turns": "counterclockwise"})
+    mirrored = change_vehicle(reference_vehicle(), {"drive.shaft_turns": "counterclockwise"})
     (lift, wheel), _ = first_lifts(mirrored)
     assert wheel == "front_left" and lift > 0.0
-    plain, other = wheels(demo_vehicle(), grade_deg=40.0), wheels(mirrored, grade_deg=40.0)
+    plain, other = wheels(reference_vehicle(), grade_deg=40.0), wheels(mirrored, grade_deg=40.0)
     assert other.loads_n == pytest.approx([plain.loads_n[k] for k in (1, 0, 3, 2)], abs=1e-8)
 
 
 def test_sweep_ends_where_it_goes_over_and_marks_its_lift():
-    result = sweep_wheels(demo_vehicle(), step_deg=10.0, lifts=True)
+    result = sweep_wheels(reference_vehicle(), step_deg=10.0, lifts=True)
     lift = result.limits.first_wheel_lift_grade_deg
     assert [row.grade_deg for row in result.rows][:6] == [0.0, 10.0, 20.0, 30.0, 40.0, 50.0]
     beside = [row for row in result.rows if abs(row.grade_deg - lift) < 0.01]
@@ -118,7 +117,7 @@ def test_sweep_ends_where_it_goes_over_and_marks_its_lift():
 @pytest.mark.slow
 def test_headings_of_a_vehicle_without_shafts_mirror():
     """Left and right alike: the other heading lifts the other side's wheel, at the same grade."""
-    result = all_headings(demo_vehicle(), step_deg=60.0, shafts=False)
+    result = all_headings(reference_vehicle(), step_deg=60.0, shafts=False)
     by = dict(zip(result.headings_deg, result.first_lift_grade_deg, strict=True))
     for heading in (60.0, 120.0):
         assert by[heading] == pytest.approx(by[360.0 - heading], abs=1e-5)
@@ -126,7 +125,7 @@ def test_headings_of_a_vehicle_without_shafts_mirror():
 
 def test_headings_have_the_range_of_their_first_lifts():
     """Straight up it is that of the answer at one grade; a mismatch that is given has none."""
-    vehicle = demo_vehicle()
+    vehicle = reference_vehicle()
     result = all_headings(vehicle, step_deg=90.0)
     assert result.first_lift_range_deg[0] == pytest.approx(
         wheels_answer(vehicle, grade_deg=30.0).first_lift_range_deg, abs=NEARBY_DEG
@@ -157,7 +156,7 @@ def test_bad_options_are_answered_with_a_remedy(arguments, said, capsys):
 
 
 def test_a_file_without_y_is_told_all_at_once(tmp_path, capsys):
-    text = Path(DEMO).read_text(encoding="utf-8")
+    text = Path(REFERENCE).read_text(encoding="utf-8")
     file = tmp_path / "flat.toml"
     for three in ("[122, 38, 61]", "[8, 19, 87]"):
         numbers = three.strip("[]").split(", ")
@@ -192,31 +191,31 @@ def test_outputs(tmp_path, capsys):
 
 
 def test_remarks_name_the_earlier_lift_or_what_is_missing():
-    remark = remark_on(demo_vehicle())
+    remark = remark_on(reference_vehicle())
     said = remark.sentence(61.448)
     assert said.startswith("In space the front right wheel lifts at 51.3 deg (50.6 to ") and "10.2 deg before" in said
     assert remark.sentence(51.3) == "" and Remark(left_out="it lacks y").sentence(60.0).startswith(
         "Single wheels are left out"
     )
-    assert what_is_left_out(demo_vehicle()) == ""
+    assert what_is_left_out(reference_vehicle()) == ""
 
 
 @pytest.mark.slow
 def test_a_raised_mount_has_no_robust_sign(capsys):
     """Independent program: its effect on the first wheel runs from -0.7 to +0.8 deg with the mismatch."""
-    base, raised = remark_on(demo_vehicle()), remark_on(demo_vehicle(setup="raised_rear_upper_mount"))
+    base, raised = remark_on(reference_vehicle()), remark_on(reference_vehicle(setup="raised_rear_upper_mount"))
     change, least, most = raised.change_from(base)
     assert least < 0.0 < most and least <= change <= most
-    assert main(["compare", "--setups", "base,raised_rear_upper_mount", "--json"]) == 0
+    assert main(["compare", str(REFERENCE), "--setups", "base,raised_rear_upper_mount", "--json"]) == 0
     printed = json.loads(capsys.readouterr().out)["single_wheels"]
     assert printed[1]["change_deg"] == pytest.approx([change, least, most])
 
 
 def test_stance_on_four_wheels_and_its_checks():
     """A block lifts one corner: that wheel and the one across carry more or less alike; loads keep their sums."""
-    seen, why = four_wheels(demo_vehicle())
+    seen, why = four_wheels(reference_vehicle())
     assert why == ""
-    weight = demo_vehicle().mass * 9.80665
+    weight = reference_vehicle().mass * 9.80665
     for loads in (seen.loads_n, seen.block_loads_n):
         assert sum(loads.values()) == pytest.approx(weight, rel=1e-9)
     assert seen.loads_n["front_left"] == pytest.approx(seen.loads_n["front_right"], abs=1e-9)
@@ -252,4 +251,4 @@ def test_describe_tells_the_two_checks(capsys):
 
 def test_a_mismatch_beyond_bounds_is_a_model_error():
     with pytest.raises(ModelError, match="outside"):
-        wheels_answer(demo_vehicle(), grade_deg=10.0, mismatch=float(np.nextafter(50.0, 51.0)))
+        wheels_answer(reference_vehicle(), grade_deg=10.0, mismatch=float(np.nextafter(50.0, 51.0)))

@@ -111,11 +111,11 @@ def run(options: Namespace) -> int:
     if options.csv:
         rows = list(result.rows())
         write_csv(options.csv, rows if single is None else [a | b for a, b in zip(rows, single.rows(), strict=True)])
+    place = None if own is None else place_among(result, own)
     if options.plot:
         from noseload.pictures.style import save_figure
 
-        save_figure(_figure(result, single), options.plot)
-    place = None if own is None else place_among(result, own)
+        save_figure(_figure(result, single, place), options.plot)
     if options.json:
         if place is not None:
             document["own"] = place.to_dict()
@@ -142,11 +142,11 @@ def _single_wheels(options: Namespace, drive: str, executor: Any) -> Any:
     )
 
 
-def _figure(result: Any, single: Any) -> Any:
+def _figure(result: Any, single: Any, place: Any) -> Any:
     if single is None:
         from noseload.pictures.levers.survey import draw_survey
 
-        return draw_survey(result)
+        return draw_survey(result, place)
     from noseload.pictures.levers.survey_wheels import plot_wheel_changes
 
     return plot_wheel_changes(single).figure

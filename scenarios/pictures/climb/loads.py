@@ -234,7 +234,7 @@ def draw_sweeps(sweeps: list[Sweep], band: tuple | None = None) -> NotebookFigur
                 else ""
             )
             plot_contributions(interval, rest[0], title=title)
-            words += ", 95 % band of what was measured"
+            words += ", 95 % band: errors of what was measured, and what is left out"
         plot_front_load(sweeps, left).set_title(words)
         plot_budget(sweeps[0], right).set_title("where it goes")
         return figure

@@ -8,7 +8,7 @@ import numpy as np
 
 from noseload.model.crawl.geometry import solved_pose
 from noseload.pictures.side_view import draw_ground, plot_vehicle
-from noseload.pictures.style import INK, as_grams, figure_for, house_look, look, new_figure
+from noseload.pictures.style import INK, PAPER, as_grams, figure_for, house_look, look, new_figure
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.standing import coordinates_of
 
@@ -16,15 +16,18 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from noseload.pictures.style import NotebookFigure
+    from noseload.studies.levers.place import Place
     from noseload.studies.levers.survey import Survey
 
 
-BAR = "#5d7486"
+BAR, OWN = "#5d7486", "#8e2f6b"
+OWN_HEIGHT = 1.28
+"""Where the words about one's own vehicle stand, over the tallest bar and all other words."""
 
 
 @house_look
 def plot_distribution(
-    values: np.ndarray, ax: Axes | None = None, *, measured: float, noticed: float, unit: str
+    values: np.ndarray, ax: Axes | None = None, *, measured: float, noticed: float, unit: str, own: float | None = None
 ) -> Axes:
     """Histogram of changes with the lines of what can be measured and what would be noticed.
 
@@ -36,6 +39,8 @@ def plot_distribution(
     measured, noticed : float
         Lines, in the unit of the values.
     unit : str
+    own : float, optional
+        Change of one's own vehicle, to be found among the others.
 
     Returns
     -------
@@ -44,7 +49,7 @@ def plot_distribution(
     ax = figure_for(ax, 6.0, 4.0)
     good = values[np.isfinite(values)]
     low, high = np.percentile(good, (0.5, 99.5)) if good.size else (-1.0, 1.0)
-    reach = 1.08 * max(abs(low), abs(high), 1.2 * noticed, 1e-9)
+    reach = 1.08 * max(abs(low), abs(high), 1.2 * noticed, abs(own or 0.0), 1e-9)
     ax.axvspan(-noticed, noticed, color="#eef1f3", lw=0)
     ax.axvspan(-measured, measured, color="#dfe4e8", lw=0)
     ax.hist(
@@ -81,8 +86,29 @@ def plot_distribution(
             words = f"{beyond} further out, to {sign * (sign * good).max():+.3g} {unit}"
             ax.text(edge, 0.5, words, transform=ax.transAxes, ha=aligned, fontsize=7.5, rotation=90, va="center")
     ax.set_xlim(-reach, reach)
+    if own is not None:
+        ax.set_ylim(0.0, 1.34 * top)
+        _mark_own(ax, own, unit, top)
     ax.set_ylabel("vehicles")
     return ax
+
+
+def _mark_own(ax: Axes, change: float, unit: str, top: float) -> None:
+    """One vehicle of one's own among the random ones, its words above all others."""
+    ax.plot([change], [0.0], marker="^", ms=11, color=OWN, mec=PAPER, clip_on=False, zorder=6)
+    ax.plot([change, change], [0.0, OWN_HEIGHT * top], color=OWN, lw=1.6)
+    side = -1 if change > 0.3 * ax.get_xlim()[1] else 1
+    ax.annotate(
+        f"yours {change:+z.2f} {unit}",
+        (change, OWN_HEIGHT * top),
+        xytext=(5 * side, 0),
+        textcoords="offset points",
+        ha="left" if side > 0 else "right",
+        va="center",
+        fontsize=8.5,
+        color=OWN,
+        fontweight="bold",
+    )
 
 
 @house_look
@@ -108,18 +134,27 @@ def plot_worst(result: Any, ax: Axes | None = None) -> Axes:
     tips = result.tip_over_grade_deg[:, result.worst]
     for k, (name, tip) in enumerate(zip(("random vehicle", "raised"), tips, strict=True)):
         colour, _ = look(k)
-        ax.text(0.02, 0.97 - 0.06 * k, f"{name}: tips at {tip:.2f} deg", transform=ax.transAxes, color=colour, va="top")
+        # Below the slope, where nothing is drawn.
+        words = f"{name}: tips at {tip:.2f} deg"
+        ax.text(0.98, 0.10 - 0.06 * k, words, transform=ax.transAxes, color=colour, va="top", ha="right")
     ax.axis("off")
     return ax
 
 
 @house_look
-def draw_survey(result: Survey) -> NotebookFigure:
-    """Figure: change of tip-over, change of front load, and the worst case to scale."""
+def draw_survey(result: Survey, own: Place | None = None) -> NotebookFigure:
+    """Figure: change of tip-over, change of front load, and the worst case to scale; a vehicle of one's own among them."""
+    turned = None if own is None else own.tip_over_change_deg
+    loaded = None if own is None or own.front_load_change_n is None else as_grams(own.front_load_change_n)
     lines = result.thresholds
     figure, axes = new_figure(15.0, 4.8, 1, 3, widths=(1, 1, 1.1))
     plot_distribution(
-        result.tip_over_change_deg, axes[0], measured=lines.measurable_deg, noticed=lines.noticed_deg, unit="deg"
+        result.tip_over_change_deg,
+        axes[0],
+        measured=lines.measurable_deg,
+        noticed=lines.noticed_deg,
+        unit="deg",
+        own=turned,
     )
     axes[0].set_xlabel("change of the tip-over grade, deg")
     axes[0].set_title(f"rear upper mount {result.raise_mm:+g} mm, {result.count} random vehicles")
@@ -130,6 +165,7 @@ def draw_survey(result: Survey) -> NotebookFigure:
         measured=as_grams(lines.measurable_load_n),
         noticed=as_grams(noticed),
         unit="g",
+        own=loaded,
     )
     axes[1].set_xlabel(f"change of the front axle load at {result.grade_deg:g} deg, g")
     if result.worst is None:

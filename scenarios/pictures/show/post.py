@@ -420,5 +420,5 @@ def _footer(figure: Figure, post: Post) -> None:
     if post.seal is not None:
         words = f"Predicted and sealed before run 1: SHA-256 {post.seal.short}"
         if post.seal.measured:
-            words = typeset(f"Trial sealed {post.seal.commitment[:10]}...: {post.seal.measured}")
+            words = typeset(f"Trial sealed {post.seal.commitment[:8]}...: {post.seal.measured}")
     _say(figure, 28, 1044, words)

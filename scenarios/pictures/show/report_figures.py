@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
 from noseload.documents import letter
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.names import shown_name
@@ -28,8 +30,8 @@ if TYPE_CHECKING:
 
 WIDE, TALL = 3.15, 2.6
 """Inches: 340 pixels of a phone are 227 points, so that words of 8 points are 12 pixels there."""
-THIN_S = 0.018
-"""Samples of the drawn punch, s: finer than a pixel of a page is waste."""
+EVERY, OFF_SHARE = 40, 0.008
+"""Samples of a drawn punch taken at all events, and how far a drawn punch may lie beside its samples, as a share of the range of what is drawn: a pixel or two of a page."""
 
 
 @house_look
@@ -167,10 +169,9 @@ def _still(report: Report) -> Any:
     ]
 
 
-def _thinned(result: Any, name: str) -> Any:
-    """A punch with fewer samples for drawing; the last one is kept."""
-    stride = max(1, round(THIN_S / result.options.sample_s))
-    take = [*range(0, len(result.time_s) - 1, stride), len(result.time_s) - 1]
+def _thinned(result: Any, name: str, traces: list[np.ndarray]) -> Any:
+    """A punch with the samples that lines between them need to follow all these traces."""
+    take = _samples_that_matter(result.time_s, traces)
     return replace(
         result,
         setup=name,
@@ -180,11 +181,26 @@ def _thinned(result: Any, name: str) -> Any:
     )
 
 
+def _samples_that_matter(times: np.ndarray, traces: list[np.ndarray]) -> list[int]:
+    """Places of samples, the worst followed first, until every trace is followed."""
+    take = sorted({*range(0, len(times), EVERY), len(times) - 1})
+    allowed = OFF_SHARE * max(float(np.ptp(trace)) for trace in traces)
+    while len(take) < len(times):
+        off = np.max([np.abs(np.interp(times, times[take], trace[take]) - trace) for trace in traces], axis=0)
+        worst = int(np.argmax(off))
+        if off[worst] <= allowed:
+            break
+        take = sorted([*take, worst])
+    return take
+
+
 def _punch(report: Report) -> Any:
     done = [(k, m) for k, m in enumerate(report.members) if m.punch is not None and m.punch.success]
     if not done:
         return []
-    results = [_thinned(m.punch, letter(k)) for k, m in done]
+    punches = [(letter(k), m.punch) for k, m in done]
+    ends = ENDS if len(punches) == 1 else ("front",)
+    results = [_thinned(p, name, [p.traces[f"{end}_load_n"] for end in ends]) for name, p in punches]
     figure, ax = _figure()
     plot_loads(results, ax, names=False)
     _narrow(ax)
@@ -202,7 +218,8 @@ def _punch(report: Report) -> Any:
         )
     ]
     figure, ax = _figure(3.0)
-    plot_budget_over_time(results[0], ax)
+    name, first = punches[0]
+    plot_budget_over_time(_thinned(first, name, [first.front_load_n, *first.budget.values()]), ax)
     _narrow(ax)
     found.append(
         (

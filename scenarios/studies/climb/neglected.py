@@ -110,16 +110,46 @@ def _followed_up(
     neglected: Neglected, states: np.ndarray, grades: np.ndarray, rounds: int
 ) -> tuple[np.ndarray, np.ndarray]:
     """Loads and states of cases that no near start reaches (a stop is met on the way): followed from level, round by round."""
-    before, found = np.full(grades.size, np.inf), np.full(grades.size, np.nan)
-    for _ in range(rounds):
-        creeps = creep_many(neglected.numbers(states, grades), grades)
-        solved, loads = creeps.solution.success, creeps.front_load
-        states = np.where(solved, creeps.solution.states, states)
-        with np.errstate(invalid="ignore"):
-            still = solved & (np.abs(loads - before) < FOLLOWED)
-        found = np.where(still & np.isnan(found), loads, found)
-        before = np.where(solved, loads, np.inf)
-        if (np.isfinite(found) | ~solved).all():
+
+    def follow(numbers: VehicleBatch, starts: np.ndarray, some: np.ndarray) -> tuple[BatchSolution, np.ndarray]:
+        creeps = creep_many(numbers, some)
+        return creeps.solution, creeps.front_load
+
+    return _put_in_again(neglected, states, grades, (follow, _creep_from), rounds, FOLLOWED)
+
+
+def _creep_from(numbers: VehicleBatch, starts: np.ndarray, grades: np.ndarray) -> tuple[BatchSolution, np.ndarray]:
+    creep = BatchCreep(numbers)
+    found = solve_batch(creep, starts, grades, max_evaluations=NEAR_EVALUATIONS)
+    return found, creep.outputs(found.states, grades)[0][1].copy()
+
+
+def _put_in_again(
+    neglected: Neglected, states: np.ndarray, grades: np.ndarray | None, solvers: tuple, rounds: int, settled: float
+) -> tuple[np.ndarray, np.ndarray]:
+    """Answers and states of cases solved again and again, each round with what their last poses put in.
+
+    The first of the solvers follows a case from afar; the second starts from the pose before, once there is one. A case
+    that has settled or is lost needs no further round.
+    """
+    afar, near = solvers
+    before, found, left = np.full(states.shape[1], np.inf), np.full(states.shape[1], np.nan), np.arange(states.shape[1])
+    states = states.copy()
+    for turn in range(rounds):
+        starts, some = states[:, left], None if grades is None else grades[left]
+        numbers = neglected.take(left).numbers(starts[:N], starts[N] if some is None else some)
+        solution, answers = (near if turn else afar)(numbers, starts, some)
+        again = np.flatnonzero(~solution.success) if turn else left[:0]
+        if again.size:
+            part, answers[again] = afar(numbers.take(again), starts[:, again], None if some is None else some[again])
+            solution = solution.patched(again, part)
+        solved = solution.success
+        states[:, left[solved]] = solution.states[:, solved]
+        still = solved & (np.abs(answers - before[left]) < settled)
+        found[left[still]] = answers[still]
+        before[left] = answers
+        left = left[solved & ~still]
+        if left.size == 0:
             break
     return found, states
 
@@ -159,20 +189,20 @@ def tip_over_with(
     return answers
 
 
-def _walked_up(neglected: Any, states: Any, rounds: int) -> Any:
+def _walked_up(neglected: Neglected, states: np.ndarray, rounds: int) -> np.ndarray:
     """Tip-over of cases that no near start reaches (a coil comes loose on the way): from standing, round by round."""
-    before, found = np.full(states.shape[1], np.inf), np.full(states.shape[1], np.nan)
-    for _ in range(rounds):
-        tips = tip_over_many(neglected.numbers(states[:N], states[N]))
-        solved = np.isfinite(tips.grades)
-        states = np.where(solved, tips.solution.states, states)
-        with np.errstate(invalid="ignore"):
-            still = np.abs(tips.grades - before) < WALKED
-        found = np.where(still & np.isnan(found), tips.grades, found)
-        before = tips.grades
-        if (np.isfinite(found) | ~solved).all():
-            break
-    return found
+
+    def walk(numbers: VehicleBatch, starts: np.ndarray, _: Any) -> tuple[BatchSolution, np.ndarray]:
+        tips = tip_over_many(numbers)
+        return tips.solution, tips.grades
+
+    return _put_in_again(neglected, states, None, (walk, _tip_from), rounds, WALKED)[0]
+
+
+def _tip_from(numbers: VehicleBatch, starts: np.ndarray, _: Any) -> tuple[BatchSolution, np.ndarray]:
+    tip = BatchGradeOf(BatchCreep(numbers), 1)
+    found = solve_batch(tip, starts, 0.0, max_evaluations=NEAR_EVALUATIONS)
+    return found, found.states[N].copy()
 
 
 def _settle_patiently(

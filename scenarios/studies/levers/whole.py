@@ -10,6 +10,7 @@ from noseload.model.errors import ModelError
 from noseload.model.file.apply_changes import apply_change
 from noseload.model.file.changes import changes_of, ready_made_changes
 from noseload.model.file.reader import parse_vehicle
+from noseload.model.names import row_name
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.rigid import RigidClimb
 from noseload.studies.climb.rigid_slopes import rigid_outcomes
@@ -43,7 +44,8 @@ def whole_vehicles(vehicle: Vehicle) -> Iterator:
     drive = vehicle.drive.driven_axles
     for name in ("base", *root.setups):
         if name != vehicle.setup:
-            yield name, "setup", f"setup {name}", other_setup(root, name, drive)
+            other = other_setup(root, name, drive)
+            yield name, "setup", f"setup {row_name(other.setup)}", other
     for change in changes_of(vehicle):
         try:
             yield change.name, "change", change.describe(), apply_change(vehicle, change)

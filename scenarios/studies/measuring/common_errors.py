@@ -34,6 +34,7 @@ PULL_GAIN = Column(
     default=0.5,
     required=False,
 )
+LOAD_ERROR = Column("load_error_g", "standard error of the load", low=0, default=2.0, required=False)
 
 KNOWN_MASS = (
     "Weigh a known mass (a calibration weight, counted new coins) near the loads you read: correct the readings by it and state "
@@ -48,6 +49,11 @@ END_FOR_END = (
 def gain(settings: Mapping[str, Any], column: Column = SCALE_GAIN) -> float:
     """Standard error of a scale's gain as a share of what it reads."""
     return 0.01 * float(settings[column.name])
+
+
+def gains(settings: Mapping[str, Any]) -> tuple[float, float]:
+    """Of the scale that weighed and of the scale that was pulled: a pull over a load feels both."""
+    return gain(settings), gain(settings, PULL_GAIN)
 
 
 def with_common(estimate: Estimate, *spreads: float) -> Estimate:

@@ -1,6 +1,6 @@
-"""What the tyres do at the ground: rolling resistance, lengthwise give, rolling radius, slip stiffness; and their grip.
+"""What the tyres do at the ground: rolling resistance, lengthwise give, rolling radius, slip stiffness.
 
-Grip comes from a level pull with all wheels locked, or from the angle at which a locked vehicle slides. For the rest, four files, told apart by their columns. Pulls are read in grams of a luggage scale.
+Four files, told apart by their columns. Pulls are read in grams of a luggage scale.
 
 - Rolled free, pulled both ways over a level floor: ``f = pull / load``; the mean of both ways takes the floor's slope out.
 - Wheels tied, body pulled back by a string at height z: both axles' tyres give alike, by u at the hubs, so that
@@ -8,18 +8,20 @@ Grip comes from a level pull with all wheels locked, or from the angle at which 
   its tyres takes: ``W h drop (1/k + 1/k) / L``, the suspension blocked).
 - One axle rolled ten turns under loads N: ``way / (2 pi turns) = r - chi N / k``, k the tyres' vertical rate.
 - Ten turns of crawl against a pull P: ``way = way_0 (1 - mu / c artanh(P / (mu W)))``, c the slip stiffness, mu the grip: the
-  vehicle's own law of slip, ``P / (c W)`` where it begins.
+  vehicle's own law of slip, ``P / (c W)`` where it begins. Again with mass on top: ``c = c_0 (W / W_0)^(n - 1)``, W_0 the
+  vehicle's own weight; what both scales read wrong is alike in every c and leaves n alone.
 """
 
 import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings
 from noseload.model.file.defaults import GRIP as GRIP_ASSUMED
-from noseload.model.units import DEGREE, STANDARD_GRAVITY
+from noseload.model.file.defaults import SLIP_STIFFNESS_EXPONENT
+from noseload.model.units import STANDARD_GRAVITY
 from noseload.solvers.statistics.least_squares import Fit, fit_linear
 from noseload.solvers.statistics.propagation import propagate
 
-from .common_errors import END_FOR_END, GAUGE_ZERO, KNOWN_MASS, PULL_GAIN, SCALE_GAIN, gain, in_proportion, with_common
+from .common_errors import KNOWN_MASS, LOAD_ERROR, PULL_GAIN, SCALE_GAIN, gain, gains, in_proportion, with_common
 from .measurement import (
     Estimate,
     Kind,
@@ -36,7 +38,7 @@ from .measurement import (
 NEWTONS_PER_GRAM = 1e-3 * STANDARD_GRAVITY
 _LOAD = (
     Column("load_g", "what presses on the wheels: the whole vehicle", low=0, above=True),
-    Column("load_error_g", "its standard error", low=0, default=2.0, required=False),
+    LOAD_ERROR,
     SCALE_GAIN,
     PULL_GAIN,
 )
@@ -102,11 +104,18 @@ SLIP_LAYOUT = Layout(
         ),
     ),
     columns=(
+        Column(
+            "added_g",
+            "mass laid on the vehicle, above the middle between its wheels",
+            low=0,
+            default=0.0,
+            required=False,
+        ),
         Column("pull_g", "pull of the string, backward", low=0),
         Column("way_mm", "way of those turns", low=0, above=True),
         Column("repeat", "number of the repeat", low=0, default=1.0, required=False),
     ),
-    identity=("pull_g", "repeat"),
+    identity=("added_g", "pull_g", "repeat"),
     least_rows=4,
 )
 
@@ -124,11 +133,6 @@ def fit_contact(readings: Readings) -> Measurement:
 def _load(readings: Readings) -> tuple[float, tuple[float, float]]:
     """Load, g, and its variance with infinite freedom."""
     return readings.settings["load_g"], (readings.settings["load_error_g"] ** 2, np.inf)
-
-
-def _gains(readings: Readings) -> tuple[float, float]:
-    """Of the scale that weighed and of the scale that was pulled: a pull over a load feels both."""
-    return gain(readings.settings), gain(readings.settings, PULL_GAIN)
 
 
 def _known(fit: Fit, name: str) -> tuple[float, float]:
@@ -155,7 +159,7 @@ def _fit_rolling(readings: Readings) -> Measurement:
     load, known = _load(readings)
     result = propagate(lambda p: p[0] / p[1], [fit.value("mean"), load], [_known(fit, "mean"), known])
     rolling = in_proportion(
-        estimate_of(result, "rolling_resistance", "pull over load, mean of both ways"), *_gains(readings)
+        estimate_of(result, "rolling_resistance", "pull over load, mean of both ways"), *gains(readings.settings)
     )
     slope = Estimate("floor_slope_percent", "what the two ways differ by", 50.0 * float(np.mean(there - back)) / load)
     trace = _trace(readings, "Rolled free", "repeat", "pull, mean of both ways, g", readings["repeat"], both, fit)
@@ -253,34 +257,133 @@ def _fit_radius(readings: Readings) -> Measurement:
 def _fit_slip(readings: Readings) -> Measurement:
     _need_different(readings, "pull_g")
     load, known = _load(readings)
-    way, grip = readings["way_mm"], readings.settings["grip_coefficient"]
-    share = readings["pull_g"] / load
+    way, grip, added = readings["way_mm"], readings.settings["grip_coefficient"], readings["added_g"]
+    share = readings["pull_g"] / (load + added)
     if np.max(share) >= 0.9 * grip:
         raise readings.fault(
             f"column pull_g: up to {np.max(share):.2f} of the load, near the grip of {grip:g}: the wheels spin there"
         )
+    masses = _loads_that_tell(readings)
     pull = grip * np.arctanh(share / grip)
-    fit = fit_linear(np.stack([np.ones_like(pull), -pull], axis=-1), way, ["way", "loss"])
-    if fit.value("loss") <= 0.0:
-        raise readings.fault("column way_mm does not fall as pull_g grows; check the two columns for a mix-up")
-    result = propagate(
-        lambda p: p[0] / p[1] * p[2] / load,
-        [fit.value("way"), fit.value("loss"), load],
-        [_known(fit, "way"), _known(fit, "loss"), known],
-    )
+    # Each load rolls on a radius of its own: a way and a loss for each.
+    design = np.concatenate([[added == mass, -pull * (added == mass)] for mass in masses]).T
+    names = [f"{name} {k}" for k in range(len(masses)) for name in ("way", "loss")]
+    fit = fit_linear(design, way, names)
+    for k, mass in enumerate(masses):
+        if fit.value(f"loss {k}") <= 0.0:
+            with_it = f" with {mass:g} g on top" if mass else ""
+            raise readings.fault(
+                f"column way_mm does not fall as pull_g grows{with_it}; check the two columns for a mix-up"
+            )
+    blocks: list[tuple[np.ndarray | float, float]] = [(fit.covariance, fit.degrees_of_freedom), known]
+    law = _SlipOverLoad(masses, load, np.array([fit.standard_error(f"loss {k}") for k in range(len(masses))]))
+    values = [*(fit.value(name) for name in names), load]
     begins = "traction per load per slip, where slip begins"
-    stiffness = in_proportion(estimate_of(result, "slip_stiffness", begins), *_gains(readings))
-    trace = _trace(readings, "Slip", "pull over load, straightened", "way, mm", pull, way, fit)
+    stiffness = estimate_of(propagate(law.stiffness, values, blocks), "slip_stiffness", begins)
+    estimates = [in_proportion(stiffness, *gains(readings.settings))]
+    lines = {"tyre.slip_stiffness": line_value(estimates[0])}
     warnings = outlier_warnings(fit, readings, readings.rows)
     if np.max(share) > 0.5:
         warnings.append("pulls above half of the load bend the law of slip: smaller pulls tell where slip begins")
-    notes = ("as slow as it crawls evenly, on the surface you drive on; counted turns of the wheels, not of the motor",)
-    return _finished(readings, (stiffness,), {"tyre.slip_stiffness": line_value(stiffness)}, (trace,), notes, warnings)
+    notes = ["as slow as it crawls evenly, on the surface you drive on; counted turns of the wheels, not of the motor"]
+    if len(masses) == 1:
+        notes.append(
+            "one load alone does not tell how the stiffness grows with it: the same again with mass on top does"
+        )
+    else:
+        power = "slip stiffness of an axle goes as its load to this power"
+        exponent = estimate_of(propagate(law.exponent, values, blocks), "slip_stiffness_exponent", power)
+        estimates.append(exponent)
+        said = _exponent_fault(exponent)
+        if said:
+            warnings.append(said)
+        else:
+            lines["tyre.slip_stiffness_exponent"] = line_value(exponent)
+    traces = tuple(
+        _trace(readings, title, "pull over load, straightened", "way, mm", pull, way, fit, added == mass)
+        for mass, title in zip(masses, _titles(masses), strict=True)
+    )
+    return _finished(readings, tuple(estimates), lines, traces, tuple(notes), warnings)
 
 
-def _trace(readings: Readings, title: str, x_label: str, y_label: str, x: np.ndarray, y: np.ndarray, fit: Fit) -> Trace:
+class _SlipOverLoad:
+    """Slip stiffness at the vehicle's own weight and its power of the load, from a way and a loss for each load.
+
+    ``ln c_k = ln c_0 + (n - 1) ln(W_k / W_0)``, a straight line weighted by how well each c is known.
+    """
+
+    def __init__(self, masses: np.ndarray, load: float, loss_errors: np.ndarray) -> None:
+        self.masses, self.load, self.loss_errors = masses, load, loss_errors
+
+    def _line(self, values: np.ndarray) -> tuple[float, float]:
+        ways, losses, load = values[:-1:2], values[1:-1:2], values[-1]
+        # Pulls were taken as shares of the load as weighed: of another load they are other shares.
+        stiffness = ways / losses * (self.load + self.masses) / (load + self.masses)
+        if len(self.masses) == 1:
+            return float(stiffness[0]), 1.0
+        weights = (losses / self.loss_errors) ** 2 if np.all(self.loss_errors > 0.0) else np.ones_like(losses)
+        place = np.log((load + self.masses) / load)
+        slope, start = np.polyfit(place, np.log(stiffness), 1, w=np.sqrt(weights))
+        return float(np.exp(start)), float(1.0 + slope)
+
+    def stiffness(self, values: np.ndarray) -> float:
+        """At the vehicle's own weight; `values` are way and loss of each load, and the vehicle's load."""
+        return self._line(values)[0]
+
+    def exponent(self, values: np.ndarray) -> float:
+        """Power of the load."""
+        return self._line(values)[1]
+
+
+def _loads_that_tell(readings: Readings) -> np.ndarray:
+    """Masses laid on top, each with pulls enough for a line of its own."""
+    masses = np.unique(readings["added_g"])
+    for mass in masses:
+        pulls = np.unique(readings["pull_g"][readings["added_g"] == mass])
+        if len(pulls) < 2:
+            raise readings.fault(
+                f"column pull_g has one value with added_g = {mass:g}; the lost way there needs a crawl without a pull as well"
+            )
+    return masses
+
+
+def _exponent_fault(exponent: Estimate) -> str:
+    """Why an exponent is no line for the file, '' where it is."""
+    least, most = SLIP_STIFFNESS_EXPONENT.low, SLIP_STIFFNESS_EXPONENT.high
+    # Known between two ends and no better, a number has the standard deviation of that range, its width over the root of 12.
+    error = np.inf if exponent.standard_error is None else exponent.standard_error
+    if not error < (most - least) / np.sqrt(12.0):
+        return (
+            f"an exponent of {exponent} is known no better than that of any tyre ({least:g} to {most:g}) and is not written: more "
+            "mass on top, pulls up to half of the load, more repeats"
+        )
+    if (exponent.low or 0.0) > most or (exponent.high or np.inf) < least:
+        return (
+            f"an exponent of {exponent} is outside what tyres have ({least:g} to {most:g}) and is not written: was the mass above "
+            "the middle, the surface the same?"
+        )
+    return ""
+
+
+def _titles(masses: np.ndarray) -> list[str]:
+    return ["Slip" if mass == 0.0 else f"Slip, {mass:g} g on top" for mass in masses]
+
+
+def _trace(
+    readings: Readings,
+    title: str,
+    x_label: str,
+    y_label: str,
+    x: np.ndarray,
+    y: np.ndarray,
+    fit: Fit,
+    these: np.ndarray | None = None,
+) -> Trace:
+    """Readings and their line, or `these` of them, shape (n,)."""
+    kept = np.full(len(x), True) if these is None else these
+    x, y, fitted, errors, rows = (values[kept] for values in (x, y, fit.fitted, fit.errors, readings.rows))
     order = np.argsort(x)[[0, -1]]
-    return Trace(title, x_label, y_label, x, y, fit.fitted, fit.errors, readings.rows, x[order], fit.fitted[order])
+    return Trace(title, x_label, y_label, x, y, fitted, errors, rows, x[order], fitted[order])
 
 
 def _need_different(readings: Readings, name: str) -> None:
@@ -300,7 +403,8 @@ CONTACT = Kind(
         "Lengthwise give: block the suspension, tie all wheels, front wheels on a scale; pull the body back by a string 10 mm "
         "above the floor with 0, 500, 1000 and 1500 g; read the scale and, by a ruler on the floor, how far a hub moves back.",
         "Rolling radius: one axle alone, rolled ten turns by hand under half, all and twice of its standing load; measure the way.",
-        "Slip stiffness: crawl ten turns on the level, then against pulls of 500 and 1000 g from behind; measure the way each time.",
+        "Slip stiffness: crawl ten turns on the level, then against pulls of 500 and 1000 g from behind; measure the way each time. "
+        "The same again with 1 to 2 kg on top (added_g) tells how it grows with the load.",
         KNOWN_MASS + " The scale that is pulled has an error of its own: pull_gain_error_percent.",
     ),
     cautions=(
@@ -310,160 +414,4 @@ CONTACT = Kind(
     layouts=(ROLLING_LAYOUT, GIVE_LAYOUT, RADIUS_LAYOUT, SLIP_LAYOUT),
     fit=fit_contact,
     demo=("contact-rolling.csv", "contact-give.csv", "contact-radius.csv", "contact-slip.csv"),
-)
-
-
-# grip --------------------------------------------------------------------------------------
-
-PULL_LAYOUT = Layout(
-    title="Grip: level pull test",
-    settings=(Column("load_g", "what presses on the locked wheels: the whole vehicle", low=0, above=True), *_LOAD[1:]),
-    columns=(
-        Column("repeat", "number of the pull", low=0),
-        Column("peak_pull_g", "largest pull before it slides", low=0, above=True),
-        Column("sliding_pull_g", "pull while it slides slowly and evenly", low=0, above=True, required=False),
-    ),
-    identity=("repeat",),
-    least_rows=3,
-)
-
-SLIDE_LAYOUT = Layout(
-    title="Grip: angle at which the locked vehicle slides",
-    settings=(GAUGE_ZERO,),
-    columns=(
-        Column("repeat", "number of the trial", low=0),
-        Column("slide_grade_deg", "board angle at which it begins to slide", low=0, high=89, above=True),
-    ),
-    identity=("repeat",),
-    least_rows=3,
-)
-
-
-def fit_grip(readings: Readings) -> Measurement:
-    """Means over repeats, with t intervals, and a check for drift."""
-    if readings.title == SLIDE_LAYOUT.title:
-        return _fit_slide(readings)
-    load, load_error = readings.settings["load_g"], readings.settings["load_error_g"]
-    estimates, traces, warnings = [], [], []
-    for key, column, word in (
-        ("grip_coefficient", "peak_pull_g", "peak"),
-        ("sliding_grip_coefficient", "sliding_pull_g", "sliding"),
-    ):
-        given = np.isfinite(readings[column])
-        if np.sum(given) < 3:
-            if word == "sliding":
-                warnings.append("fewer than 3 sliding pulls: what is left when the wheels spin is not known")
-                continue
-            raise readings.fault(f"column {column}: {np.sum(given)} readings; at least 3 are needed")
-        fit = _mean(readings[column][given])
-        result = propagate(
-            lambda p: p[0] / p[1],
-            [fit.value("mean"), load],
-            [(fit.standard_error("mean") ** 2, fit.degrees_of_freedom), (load_error**2, np.inf)],
-        )
-        estimates.append(in_proportion(estimate_of(result, key, f"{word} pull over load"), *_gains(readings)))
-        traces.append(_repeat_trace(readings, column, given, fit, f"Grip, {word}", "pull, g"))
-        warnings += _drift(readings[column][given], readings["repeat"][given], word)
-    if len(estimates) == 2 and estimates[1].value > estimates[0].value:
-        warnings.append(
-            "the sliding pull exceeds the peak: read the peak from a film of the scale, or pull more slowly"
-        )
-    notes = (
-        "written is the peak, which limits a steady crawl; for a punch that spins the wheels try the sliding value",
-        "rubber grips less the harder it is pressed: test at the vehicle's own weight, on the surface you drive on",
-    )
-    return Measurement(
-        "grip",
-        PULL_LAYOUT.title,
-        readings.file,
-        tuple(estimates),
-        {"tyre.grip_coefficient": line_value(estimates[0])},
-        tuple(traces),
-        notes,
-        tuple(warnings),
-        GRIP.recipe,
-    )
-
-
-def _fit_slide(readings: Readings) -> Measurement:
-    angle = readings["slide_grade_deg"]
-    fit = _mean(angle)
-    result = propagate(
-        lambda p: np.tan(p[0] * DEGREE),
-        [fit.value("mean")],
-        [(fit.standard_error("mean") ** 2, fit.degrees_of_freedom)],
-    )
-    zero = readings.settings["gauge_zero_error_deg"]
-    steepness = DEGREE / np.cos(fit.value("mean") * DEGREE) ** 2
-    grip = with_common(estimate_of(result, "grip_coefficient", "tangent of the sliding angle"), zero * steepness)
-    mean = with_common(estimate_of_fit(fit, "mean", "slide_grade_deg", "mean sliding angle"), zero)
-    trace = _repeat_trace(readings, "slide_grade_deg", np.ones(len(angle), bool), fit, "Sliding angle", "angle, deg")
-    return Measurement(
-        "grip",
-        SLIDE_LAYOUT.title,
-        readings.file,
-        (grip, mean),
-        {"tyre.grip_coefficient": line_value(grip)},
-        (trace,),
-        (
-            "all wheels locked, so that grip = tan(angle) whatever the axle loads",
-            "if a front wheel came free first, it tipped: that angle says nothing about grip",
-        ),
-        tuple(_drift(angle, readings["repeat"], "sliding")),
-        GRIP.recipe,
-    )
-
-
-def _mean(values: np.ndarray) -> Fit:
-    return fit_linear(np.ones((len(values), 1)), values, ["mean"])
-
-
-def _drift(values: np.ndarray, repeat: np.ndarray, word: str) -> list[str]:
-    if len(values) < 4 or np.ptp(repeat) == 0.0:
-        return []
-    fit = fit_linear(np.stack([np.ones_like(repeat), repeat - np.mean(repeat)], axis=-1), values, ["mean", "slope"])
-    if not effect_is_real(fit, "slope"):
-        return []
-    trend = 100.0 * fit.value("slope") * np.ptp(repeat) / fit.value("mean")
-    return [
-        f"the {word} readings drift by {trend:+.0f} % from the first repeat to the last: clean tyres and "
-        "surface, "
-        "or run them in, and repeat"
-    ]
-
-
-def _repeat_trace(readings: Readings, column: str, given: np.ndarray, fit: Fit, title: str, label: str) -> Trace:
-    repeat = readings["repeat"][given]
-    ends = np.array([np.min(repeat), np.max(repeat)])
-    return Trace(
-        title,
-        "repeat",
-        label,
-        repeat,
-        readings[column][given],
-        fit.fitted,
-        fit.errors,
-        readings.rows[given],
-        ends,
-        np.full(2, fit.value("mean")),
-    )
-
-
-GRIP = Kind(
-    what="grip",
-    title="Grip of the tyres on the surface",
-    recipe=(
-        "Lay the surface level. Tie all wheels so that they cannot turn.",
-        "Hook a luggage or spring scale in at the height of the wheel centres and pull level, slowly; film the scale.",
-        "Write the largest reading before it slides (peak_pull_g) and the steady one while it slides "
-        "(sliding_pull_g); at"
-        " least 5 pulls, turned round after each.",
-        "Or raise a board until the vehicle with all wheels tied slides: column slide_grade_deg.",
-        KNOWN_MASS + " The scale that is pulled has an error of its own: pull_gain_error_percent.",
-        END_FOR_END,
-    ),
-    cautions=("The scale jumps free when the tyres let go: keep your face out of line with it.",),
-    layouts=(PULL_LAYOUT, SLIDE_LAYOUT),
-    fit=fit_grip,
-    demo=("grip.csv",),
 )

@@ -20,7 +20,7 @@ _PLACES = {
     "damping": ("damping", "DAMPING"),
     "motor": ("motor", "MOTOR"),
     "rotor": ("rotor", "ROTOR"),
-    "grip": ("contact", "GRIP"),
+    "grip": ("grip", "GRIP"),
     "contact": ("contact", "CONTACT"),
     "inertia": ("inertia", "INERTIA"),
 }

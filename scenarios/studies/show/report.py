@@ -408,7 +408,11 @@ def _on_wheels(run: _Collector, member: ReportMember) -> SpaceStanding | None:
     if member.rigid or any(item.part == "single wheels" for item in run.missing):
         return None
     from noseload.studies.space.climb import stand_in_space
+    from noseload.studies.wheels.remark import what_is_left_out
 
+    if lacking := what_is_left_out(member.vehicle):
+        run.note("single wheels", lacking)
+        return None
     return run.ask("single wheels", lambda: stand_in_space(member.vehicle, standing=member.climb.standing))
 
 
