@@ -2,6 +2,7 @@
 
 from .assembly import END_NAMES
 from .codegen import Kernel
+from .derive_space_vehicle import derive_axle_in_vehicle
 from .modules import array_module, scalar_module
 from .orders import order_module
 from .script import space_script
@@ -37,8 +38,6 @@ AXLE_NUMBERS = (
     *("rolling_resistance", "free_rolling", "contact_give"),
 )
 """Numbers of one axle in kernel order."""
-ARRAY_ONLY = ("axle_residual",)
-"""Kernels that many vehicles at once alone have use for."""
 
 
 def derive_space_kernels() -> tuple[list[Kernel], list[tuple[int, int]]]:
@@ -64,13 +63,6 @@ def derive_space_kernels() -> tuple[list[Kernel], list[tuple[int, int]]]:
         {"balances": balance.rows, "jacobian": slopes},
         tape,
     )
-    residual = Kernel.of(
-        "axle_residual",
-        "Forces and moments on chassis and axle (12), rod residuals (4).",
-        arguments,
-        {"balances": balance.rows},
-        tape,
-    )
     observed = Kernel(
         "axle_seen",
         "What AXLE_SEEN names: loads, depths, radii, contacts, shocks, wheel torque.",
@@ -78,7 +70,7 @@ def derive_space_kernels() -> tuple[list[Kernel], list[tuple[int, int]]]:
         tuple(seen[name] for name in SEEN),
         tape,
     )
-    return [axle, residual, observed], entries
+    return [axle, observed], entries
 
 
 UNKNOWN_PARTS = (
@@ -109,12 +101,17 @@ def _orders(entries: list[tuple[int, int]]) -> dict[str, tuple]:
 
 def space_modules() -> dict[str, str]:
     """Text of every generated module of the vehicle in space by file name."""
-    kernels, entries = derive_space_kernels()
-    single = [kernel for kernel in kernels if kernel.name not in ARRAY_ONLY]
+    single, entries = derive_space_kernels()
+    many, others = derive_axle_in_vehicle(single[0].arguments, COLUMNS)
+    orders = _orders(entries)
+    both = orders | {
+        "VEHICLE_ENTRY_ROWS": tuple(i for i, _ in others),
+        "VEHICLE_ENTRY_COLUMNS": tuple(j for _, j in others),
+    }
     vectors = {"UNKNOWN_ROWS": UNKNOWN_PARTS, "EQUATION_ROWS": EQUATION_PARTS}
     return {
-        "space_order.py": order_module("the numbers in space", _orders(entries), kernels, vectors=vectors),
+        "space_order.py": order_module("the numbers in space", both, [*single, *many], vectors=vectors),
         "scalar_space.py": scalar_module("space", single),
-        "array_space.py": array_module("space", kernels),
-        "kernels_space.js": space_script(single, _orders(entries), vectors),
+        "array_space.py": array_module("space", [*many, *single[1:]]),
+        "kernels_space.js": space_script(single, orders, vectors),
     }
