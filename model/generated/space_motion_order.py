@@ -145,8 +145,7 @@ ROWS = {
     "chassis_moves": {
         "accelerations": slice(0, 7),
         "angles": slice(7, 10),
-        "motor_power": slice(10, 11),
-        "brake_loss": slice(11, 12),
+        "powers": slice(10, 12),
         "brake_slope": slice(12, 13),
     },
     "axle_follows": {

@@ -73,9 +73,7 @@ _JOINED, _PUSHED, _LOST, _KEPT, _LOCATED, _SLOPES, _SLIPS, _TURNS = (
     for part in ("joined", "pushed", "lost", "carried", "located", "slip_slopes", "slip_rows", "chassis_turns")
 )
 _PARTS, _ANGLES = (ROWS["chassis_moves"][part] for part in ("accelerations", "angles"))
-_POWER, _BRAKE_LOSS, _BRAKE_SLOPE = (
-    ROWS["chassis_moves"][part].start for part in ("motor_power", "brake_loss", "brake_slope")
-)
+_POWERS, _BRAKE_SLOPE = ROWS["chassis_moves"]["powers"], ROWS["chassis_moves"]["brake_slope"].start
 _FOLLOWED, _SPIN = ROWS["axle_follows"]["coordinates"], ROWS["axle_follows"]["spin"].start
 _MULTIPLIERS = slice(ROWS["axle_follows"]["tensions"].start, ROWS["axle_follows"]["wheel_torque"].stop)
 _DEPTHS, _RAW, _DROOPS, _BUMPS, _COIL_GAPS, _SHOCK_RATES = ROWS["axle_switches"].values()
@@ -352,8 +350,8 @@ def _rates(
     ahead: tuple[float, ...],
 ) -> tuple[float, ...]:
     lost = [a + b for a, b in zip(rear[_LOST], front[_LOST], strict=True)]
-    power = moved[_POWER]
-    return (*y[RATE_ROWS], *_accelerations(moved, behind, ahead), power, moved[_BRAKE_LOSS], *lost, abs(power))
+    powers = moved[_POWERS]
+    return (*y[RATE_ROWS], *_accelerations(moved, behind, ahead), *powers, *lost, abs(powers[0]))
 
 
 def _accelerations(moved: tuple[float, ...], behind: tuple[float, ...], ahead: tuple[float, ...]) -> tuple[float, ...]:

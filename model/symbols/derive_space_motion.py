@@ -322,8 +322,7 @@ def _chassis_kernel() -> Kernel:
     outputs = {
         "accelerations": found,
         "angles": chassis.angle_rates(found[3:6]),
-        "motor_power": [tape.assign(motor * speed)],
-        "brake_loss": [tape.assign(brake * speed)],
+        "powers": [tape.assign(power * speed) for power in (motor, brake)],
         "brake_slope": [slope],
     }
     text = "Accelerations of PARTS (7), of heading, pitch and roll (3); motor power, brake loss, brake slope."
