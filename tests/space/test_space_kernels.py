@@ -9,8 +9,13 @@ from noseload.model.generated import array_space, scalar_space, space_order
 from noseload.model.space.equilibrium import SpaceEquilibrium, rotation_of
 from noseload.model.space.parameters import space_numbers
 from noseload.model.symbols.codegen import rows_of as rows_of_parts
-from noseload.model.symbols.derive_space import COLUMNS, EQUATION_PARTS, UNKNOWN_PARTS, derive_space_kernels
-from noseload.model.symbols.derive_space_vehicle import derive_axle_in_vehicle
+from noseload.model.symbols.derive_space import (
+    COLUMNS,
+    EQUATION_PARTS,
+    UNKNOWN_PARTS,
+    derive_axle_in_vehicle,
+    derive_space_kernels,
+)
 from noseload.model.symbols.modules import array_module, scalar_module
 from noseload.studies.climb.standing import stand
 from space_samples import NAMES, rows_of, state_of, vehicle
