@@ -81,6 +81,25 @@ class SpaceStart:
         return float(np.abs(motion.rates(0.0, self.state)[SPEED_ROWS]).max())
 
 
+class _Followed:
+    """States found one after the other; the next is guessed on the line through the last two where they lie close."""
+
+    def __init__(self, first: tuple[float, np.ndarray]) -> None:
+        self.last, self._slope = first, np.zeros_like(first[1])
+
+    def add(self, grade: float, state: np.ndarray) -> None:
+        """Note one more."""
+        before, known = self.last
+        close = 0.0 < abs(grade - before) <= STRIDE
+        self._slope = (state - known) / (grade - before) if close else np.zeros_like(state)
+        self.last = grade, state
+
+    def at(self, grade: float) -> np.ndarray:
+        """Guess for a grade (rad)."""
+        before, known = self.last
+        return known + (grade - before) * self._slope if abs(grade - before) <= STRIDE else known
+
+
 class StartsOfClimb:
     """What starts on one climb have in common: each is followed from the nearest before it.
 
@@ -92,8 +111,8 @@ class StartsOfClimb:
     def __init__(self, climb: SpaceClimb) -> None:
         self.climb = climb
         self._numbers: MotionNumbers | None = None
-        self._steepest = {side: (0.0, climb.level.state) for side in (False, True)}
-        self._gaps: dict[float, np.ndarray] = {}
+        self._crawls = {side: _Followed((0.0, climb.level.state)) for side in (False, True)}
+        self._gaps: dict[float, _Followed] = {}
 
     @property
     def numbers(self) -> MotionNumbers:
@@ -107,20 +126,34 @@ class StartsOfClimb:
 
     def crawl(self, grade: float) -> np.ndarray | None:
         """As `crawl_state`."""
-        known = self._steepest[grade < 0.0]
-        # Only from a less steep one: behind a fold there is no way.
-        found = crawl_state(self.climb, grade, known if abs(known[0]) <= abs(grade) else None)
-        if found is not None and abs(grade) > abs(known[0]):
-            self._steepest[grade < 0.0] = grade, found
+        crawls = self._crawls[grade < 0.0]
+        begin, state = crawls.last
+        if abs(begin) > abs(grade):
+            # Only from a less steep one: behind a fold there is no way.
+            return crawl_state(self.climb, grade)
+        if abs(grade - begin) <= STRIDE:
+            solution = solve(self.climb.equilibrium, crawls.at(grade), grade)
+            found = solution.state if solution.success else None
+        else:
+            found = None
+        if found is None:
+            found = crawl_state(self.climb, grade, (begin, state))
+        if found is not None and abs(grade) > abs(begin):
+            crawls.add(grade, found)
         return found
 
-    def nearer(self, grip_factor: float, guess: np.ndarray) -> np.ndarray:
-        """A guess of steady motion, put right by what the one before with this factor on the grip was off."""
-        return guess + self._gaps.get(grip_factor, 0.0)
+    def nearer(self, grip_factor: float, grade: float, guess: np.ndarray) -> np.ndarray:
+        """A guess of steady motion, put right by what those before with this factor on the grip were off."""
+        gaps = self._gaps.get(grip_factor)
+        return guess if gaps is None else guess + gaps.at(grade)
 
-    def was_off(self, grip_factor: float, gap: np.ndarray) -> None:
+    def was_off(self, grip_factor: float, grade: float, gap: np.ndarray) -> None:
         """Note how far a solution lay from its guess."""
-        self._gaps[grip_factor] = gap
+        gaps = self._gaps.get(grip_factor)
+        if gaps is None:
+            self._gaps[grip_factor] = _Followed((grade, gap))
+        else:
+            gaps.add(grade, gap)
 
 
 def crawl_state(climb: SpaceClimb, grade: float, known: tuple[float, np.ndarray] | None = None) -> np.ndarray | None:
@@ -181,13 +214,13 @@ def space_start(
     guess, share = steady.guess(crawl)
     if share >= 1.0:
         return not_held(_too_slippery(grade, share, needed), needed=needed)
-    solution = solve(steady, shared.nearer(grip_factor, guess), grade)
+    solution = solve(steady, shared.nearer(grip_factor, grade, guess), grade)
     if not solution.success:
         solution = _solved_or_followed(steady, climb, guess, grade)
     if not solution.success:
         why = f"no steady motion was found at {degrees(grade):.2f} deg: {solution.message}"
         return not_held(why, needed=needed)
-    shared.was_off(grip_factor, solution.state - guess)
+    shared.was_off(grip_factor, grade, solution.state - guess)
     state, chassis = steady.motion_state(solution.state), numbers.chassis
     torque = steady.motor_torque(solution.state)
     throttle = float(torque / chassis["stall_torque"] + state[MOTOR] / chassis["no_load_speed"])
