@@ -10,7 +10,7 @@ import pytest
 from noseload.__main__ import main
 from noseload.model.errors import ModelError
 from noseload.model.motion.programs import Program
-from noseload.model.space.motion_budget import MOTION_TWIST_KEYS, motion_twist_budget
+from noseload.model.space.motion_budget import MOTION_TWIST_KEYS, Moments, motion_twist_budget
 from noseload.model.space.parameters import WHEELS
 from noseload.model.space.places import pose_in_motion
 from noseload.model.space.rows import ROLL
@@ -240,7 +240,7 @@ def test_the_rear_twist_adds_up_too():
     motion = motion_of(climb, begin, result.options, None, Program.constant(1.0))
     seen = motion.observe(result.states, controls_over_time(motion, result.time_s))
     twist = 0.5 * (seen["load"][0] - seen["load"][1])
-    parts = motion_twist_budget(motion, result.states, seen, 0)
+    parts = motion_twist_budget(Moments(motion, result.states, seen), 0)
     assert np.abs(sum(parts.values()) - twist).max() < EXACT * motion.weight
 
 
