@@ -178,6 +178,23 @@ class SpaceSteady:
         """As creep: pose within bounds and on its branch."""
         return self.crawl.accept(state, parameter)
 
+    # what kinks of a pose are measured by ------------------------------------------------
+
+    def whole(self, state: np.ndarray) -> np.ndarray:
+        """The pose, where unknowns of a crawl have it."""
+        return state
+
+    slopes = whole
+
+    def depths(self, state: np.ndarray) -> list[float]:
+        """Depth of the four tyres, m; negative is clearance."""
+        return self.crawl.depths(state)
+
+    def wheel_depth(self, state: np.ndarray, wheel: int) -> tuple[float, np.ndarray]:
+        """Depth of one tyre (0 to 3), m, and its slope by the unknowns (28)."""
+        depth, slope = self.crawl.wheel_depth(state, wheel)
+        return depth, np.append(slope, np.zeros(N - len(slope)))
+
     def guess(self, crawl_state: np.ndarray) -> tuple[np.ndarray, float]:
         """Start from a crawl (26): slips that give its traction and side forces at its loads.
 
