@@ -100,7 +100,7 @@ def test_a_settled_punch_is_its_own_steady_state():
 )
 def test_why_there_is_no_crawl_to_start_from(heading, words):
     """A vehicle across the slope was once told to tip over."""
-    result = punch_wheels(demo_vehicle(), grade_deg=62.0, heading_deg=heading)
+    result = punch_wheels(reference_vehicle(), grade_deg=62.0, heading_deg=heading)
     assert result.status == "start_not_held" and words in result.message
 
 
