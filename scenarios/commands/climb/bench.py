@@ -265,11 +265,11 @@ def _lift_table(result: BenchComparison) -> str:
     for m in result.members:
         at = m.lift
         if at is None:
-            rows.append((m.setup, "not found", "", "", "", ""))
+            rows.append((row_name(m.setup), "not found", "", "", "", ""))
             continue
         rows.append(
             (
-                m.setup,
+                row_name(m.setup),
                 f"{at.torque_n_mm:.1f}",
                 f"{m.weight_times_distance_n_mm:.1f}",
                 number(at.centre_of_gravity_mm, ".1f"),
