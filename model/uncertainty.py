@@ -77,9 +77,15 @@ class ErrorSource:
         """The limit in file units."""
         factor, unit = self.quantity.factor, self.quantity.unit
         if self.normal:
-            return f"+-{self.high / factor:.3g} {unit}".rstrip()
+            return f"+-{_plain(self.high / factor, 3)} {unit}".rstrip()
         value = self.quantity.value
-        return f"assumed, {value + self.low / factor:.4g} to {value + self.high / factor:.4g} {unit}".rstrip()
+        low, high = (_plain(value + end / factor, 4) for end in (self.low, self.high))
+        return f"assumed, {low} to {high} {unit}".rstrip()
+
+
+def _plain(number: float, digits: int) -> str:
+    """So many significant digits, without an exponent: 5100, not 5.1e+03."""
+    return f"{float(f'{number:.{digits}g}'):g}"
 
 
 def read_uncertainty(table: object, faults: list[Finding]) -> dict[str, float]:
