@@ -79,13 +79,12 @@ class ErrorSource:
         if self.normal:
             return f"+-{_plain(self.high / factor, 3)} {unit}".rstrip()
         value = self.quantity.value
-        low, high = (_plain(value + end / factor, 4) for end in (self.low, self.high))
-        return f"assumed, {low} to {high} {unit}".rstrip()
+        return f"assumed, {_plain(value + self.low / factor)} to {_plain(value + self.high / factor)} {unit}".rstrip()
 
 
-def _plain(number: float, digits: int) -> str:
-    """So many significant digits, without an exponent: 5100, not 5.1e+03."""
-    return f"{float(f'{number:.{digits}g}'):g}"
+def _plain(number: float, digits: int = 4) -> str:
+    """Four digits or as many as asked for, large numbers whole."""
+    return f"{number:.0f}" if abs(number) >= 1e3 else f"{number:.{digits}g}"
 
 
 def read_uncertainty(table: object, faults: list[Finding]) -> dict[str, float]:

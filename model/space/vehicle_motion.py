@@ -5,11 +5,18 @@ at the wheels (3), running integrals of power (8), J. The object satisfies the `
 solvers by its shape, as the side view's `noseload.model.motion.vehicle_motion` does.
 """
 
+from collections.abc import Callable
 from math import cos, radians, sin
 
 import numpy as np
 
-from noseload.model.generated.scalar_space_motion import axle_follows, axle_moves, axle_switches, chassis_moves
+from noseload.model.generated.scalar_space_motion import (
+    axle_follows,
+    axle_moves,
+    axle_moves_stiffly,
+    axle_switches,
+    chassis_moves,
+)
 from noseload.model.generated.space_motion_order import AXLE_PLACE, CHASSIS_PLACE, ROWS
 from noseload.model.motion.programs import Program, UnderInputs
 from noseload.model.motion.rows import ENERGIES
@@ -68,10 +75,7 @@ _STOPS = tuple(
 _COILS = tuple((f"{wheel}_coil_loose", f"{wheel}_coil_taut") for wheel in WHEELS)
 _OVERS = (("flips_back", None), ("flips_forward", None), ("rolls_over", None))
 _KINKS = ((None, None),) * 8
-_JOINED, _PUSHED, _LOST, _KEPT, _LOCATED, _SLOPES, _SLIPS, _TURNS = (
-    ROWS["axle_moves"][part]
-    for part in ("joined", "pushed", "lost", "carried", "located", "slip_slopes", "slip_rows", "chassis_turns")
-)
+_JOINED, _PUSHED, _LOST, _KEPT, _LOCATED, _SLOPES, _SLIPS, _TURNS = ROWS["axle_moves_stiffly"].values()
 _PARTS, _ANGLES = (ROWS["chassis_moves"][part] for part in ("accelerations", "angles"))
 _POWERS, _BRAKE_SLOPE = ROWS["chassis_moves"]["powers"], ROWS["chassis_moves"]["brake_slope"].start
 _FOLLOWED, _SPIN = ROWS["axle_follows"]["coordinates"], ROWS["axle_follows"]["spin"].start
@@ -143,12 +147,14 @@ class SpaceMotion(UnderInputs):
 
     # what solvers call -------------------------------------------------------------------
 
-    def _solved(self, time: float, y: list[float]) -> tuple[tuple[float, ...], ...]:
-        """Outputs of both axles, of the chassis, and what follows, for a state as a list."""
+    def _solved(
+        self, time: float, y: list[float], axle_kernel: Callable = axle_moves_stiffly
+    ) -> tuple[tuple[float, ...], ...]:
+        """Outputs of both axles, of the chassis, and what follows, for a state as a list; `axle_moves` leaves stiff rows out."""
         throttle, grip, brake = self.controls(time)
         chassis, speeds, gravity = y[CHASSIS_ROWS], y[CHASSIS_RATES], self.gravity
         try:
-            rear = axle_moves(
+            rear = axle_kernel(
                 chassis,
                 speeds,
                 y[_REAR],
@@ -158,7 +164,7 @@ class SpaceMotion(UnderInputs):
                 gravity,
                 self._axles[0],
             )
-            front = axle_moves(
+            front = axle_kernel(
                 chassis,
                 speeds,
                 y[_FRONT],
@@ -189,7 +195,7 @@ class SpaceMotion(UnderInputs):
     def rates(self, time: float, state: np.ndarray) -> np.ndarray:
         """Time derivative of the state, shape (47,)."""
         y = state.tolist()
-        solved = self._solved(time, y)
+        solved = self._solved(time, y, axle_moves)
         self._located = state, solved[0][_LOCATED], solved[1][_LOCATED]
         return np.array(_rates(y, *solved))
 

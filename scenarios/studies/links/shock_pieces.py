@@ -179,12 +179,12 @@ class ShockPieces:
         shares, stood = np.repeat(np.array(ON_THE_WAY)[:, None], far.size, axis=1), way.standing[:N, None]
         near = np.concatenate([stood + shares * (states[:, None] - stood), self.linkages.grade * shares[None]])
         left, first = np.full(shape, NO_BOUND), np.arange(far.size) % around == 0
-        looked = np.nonzero(np.broadcast_to(far & first, shape))
-        left[looked], near[:, *looked] = self._solved_on(way, shares[looked], near[:, *looked], looked[1])
+        row, case = np.nonzero(np.broadcast_to(far & first, shape))
+        left[row, case], near[:, row, case] = self._solved_on(way, shares[row, case], near[:, row, case], case)
         if around > 1:
             left, near = np.repeat(left[:, first], around, axis=1), np.repeat(near[:, :, first], around, axis=2)
-            looked = np.nonzero(far & ~first & (left < PLENTY_LEFT))
-            left[looked], _ = self._solved_on(way, shares[looked], near[:, *looked], looked[1])
+            row, case = np.nonzero(far & ~first & (left < PLENTY_LEFT))
+            left[row, case], _ = self._solved_on(way, shares[row, case], near[:, row, case], case)
         return left
 
     def _solved_on(
