@@ -17,6 +17,7 @@ import numpy as np
 
 from noseload.model.crawl.load_budget import budget_of_moments
 from noseload.model.units import STANDARD_GRAVITY
+from noseload.model.vehicle import ENDS
 
 from .budget import TWIST_PARTS
 from .equilibrium import arm, shock_ends
@@ -200,7 +201,7 @@ def motion_twist_budget(moments: Moments, k: int = 1) -> dict[str, np.ndarray]:
         across.append(_along(arms, left))
     apart, middle = across[0] - across[1], 0.5 * (across[0] + across[1])
     total = seen["load"][2 * k : 2 * k + 2].sum(axis=0)
-    end = ("rear", "front")[k]
+    end = ENDS[k]
     parts = (
         -couple,
         -shocks,

@@ -94,6 +94,16 @@ def test_a_settled_punch_is_its_own_steady_state():
         assert np.ptp(held.traces[f"{wheel}_load_n"]) < 2e-3
 
 
+@pytest.mark.parametrize(
+    ("heading", "words"),
+    [(0.0, "tips over before it can start; its crawl goes up to"), (80.0, "rolls over sideways before it can start")],
+)
+def test_why_there_is_no_crawl_to_start_from(heading, words):
+    """A vehicle across the slope was once told to tip over."""
+    result = punch_wheels(reference_vehicle(), grade_deg=62.0, heading_deg=heading)
+    assert result.status == "start_not_held" and words in result.message
+
+
 def test_spells_of_two_wheels_overlap():
     assert both([(0.1, 0.3), (0.5, 0.9)], [(0.2, 0.6)]) == [(0.2, 0.3), (0.5, 0.6)]
     assert both([(0.1, 0.2)], [(0.3, 0.4)]) == []
