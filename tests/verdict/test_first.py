@@ -219,3 +219,10 @@ def test_a_mode_that_is_not_seen_to_swing_has_no_rate():
     ]
     said = modes_sentence(replace(modes, modes=tuple(slow)))
     assert "bounces without a swing to be seen and pitches 4.0 times a second" in said
+
+
+def test_a_measured_stall_torque_is_not_called_assumed():
+    """A stall hangs on the stall torque alone, holding the crawl on the speed as well."""
+    weak = parse_vehicle({**VOLE, "drive": {"driven_axles": "both", "stall_torque_n_mm": 400}})
+    climb = climb_of(weak)
+    assert climb.limits.first == "torque" and assumed_end_sentence(weak, climb) == ""

@@ -24,6 +24,11 @@ if TYPE_CHECKING:
 
 LEAST_TOLD_G = 0.5
 """A part of a load that is smaller would round to zero."""
+MOTOR_LIMITS = {
+    "torque": ("drive.stall_torque_n_mm",),
+    "hold": ("drive.stall_torque_n_mm", "drive.no_load_speed_rad_per_s"),
+}
+"""Limits of the motor, and the keys that they hang on."""
 SEEN_SWING = 0.05
 """Share of a push by which it must swing back to be seen on a film: a millimetre of 20."""
 ALREADY = {
@@ -62,10 +67,8 @@ def assumed_end_sentence(vehicle: Vehicle, climb: Any) -> str:
     climb : Climb or RigidClimb
     """
     limits = climb.limits
-    if limits.first in ("torque", "hold"):
-        motor = [
-            item for item in vehicle.assumed if item.key in ("drive.stall_torque_n_mm", "drive.no_load_speed_rad_per_s")
-        ]
+    if limits.first in MOTOR_LIMITS:
+        motor = [item for item in vehicle.assumed if item.key in MOTOR_LIMITS[limits.first]]
         return "The motor is assumed, not measured." if motor else ""
     grips = [item for item in vehicle.assumed if item.key.endswith("tyre.grip_coefficient")]
     if not grips or limits.first not in ("tip_over", "grip"):
