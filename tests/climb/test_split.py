@@ -34,8 +34,7 @@ from noseload.studies.links.candidates import with_lines
 from noseload.studies.links.links import figures_over_splits, links
 from noseload.studies.punch.many import punch_many
 from noseload.studies.punch.punch import punch
-from noseload.studies.punch.splits_range import punch_range
-from noseload.studies.punch.wheels_range import mismatches_in_motion
+from noseload.studies.punch.splits_range import mismatches_in_motion, punch_range
 from noseload.studies.wheels.plausible import plausible_laws
 from reference_vehicle import REFERENCE, reference_vehicle
 from vehicle_text import changed, read
