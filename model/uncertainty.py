@@ -79,7 +79,12 @@ class ErrorSource:
         if self.normal:
             return f"+-{self.high / factor:.3g} {unit}".rstrip()
         value = self.quantity.value
-        return f"assumed, {value + self.low / factor:.4g} to {value + self.high / factor:.4g} {unit}".rstrip()
+        return f"assumed, {_plain(value + self.low / factor)} to {_plain(value + self.high / factor)} {unit}".rstrip()
+
+
+def _plain(number: float) -> str:
+    """Four digits, large numbers whole."""
+    return f"{number:.0f}" if abs(number) >= 1e3 else f"{number:.4g}"
 
 
 def read_uncertainty(table: object, faults: list[Finding]) -> dict[str, float]:

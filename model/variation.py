@@ -172,17 +172,12 @@ def is_overridden(vehicle: Vehicle, key: str) -> bool:
 
 def _shift_body(vehicle: Vehicle, axles: dict[str, Axle], wheelbase: float | np.ndarray, get: Callable) -> Body:
     body = vehicle.body
-    body = replace(
-        body,
-        pitch_inertia=body.pitch_inertia + get("body.pitch_inertia_kg_mm2"),
-        roll_inertia=_plus(body.roll_inertia, get("body.roll_inertia_kg_mm2")),
-        yaw_inertia=_plus(body.yaw_inertia, get("body.yaw_inertia_kg_mm2")),
-    )
+    body = replace(body, **_shifted(body, "body", _NUMBERS["body"], get))
     if "weighed" not in vehicle.document:
         x, z = body.centre_of_gravity
         centre = x + get("body.centre_of_gravity_mm", "x"), z + get("body.centre_of_gravity_mm", "z")
         left = body.side_offset + get("body.centre_of_gravity_mm", "y")
-        return replace(body, mass=body.mass + get("body.mass_g"), centre_of_gravity=centre, side_offset=left)
+        return replace(body, centre_of_gravity=centre, side_offset=left)
     before = _weighed_body(vehicle, {end: getattr(vehicle, end) for end in AXLES}, vehicle.wheelbase, _nothing)
     after = _weighed_body(vehicle, axles, wheelbase, get)
     # What was put on the weighed vehicle later (a change) stays on it.
@@ -244,7 +239,7 @@ def _shift_axle(axle: Axle, end: str, document: dict, get: Callable) -> Axle:
 
 _NUMBERS = {
     part: {name: key.name for name, key in numbers_in(table).items()}
-    for part, table in (("tyre", "tyre"), ("shock", f"{AXLES[0]}.shock"), ("drive", "drive"))
+    for part, table in (("body", "body"), ("tyre", "tyre"), ("shock", f"{AXLES[0]}.shock"), ("drive", "drive"))
 }
 """Keys by field of the parts of a vehicle whose numbers are shifted one like the other."""
 _RADII = ("radius_mm", "loaded_radius_mm")

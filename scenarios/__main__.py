@@ -87,7 +87,7 @@ Exit codes: 0 done, 2 bad input, 3 no solution, 130 interrupted.
 A model for small model vehicles; never a basis for driving a manned vehicle on a slope."""
 
 NOTHING = """No vehicle file yet?  noseload new --level A my-crawler.toml    (ruler, kitchen scale, one tip angle: 15 minutes)
-Have one?              noseload my-crawler.toml                   (it in fifteen lines)
+Have one?              noseload my-crawler.toml                   (what it does, in fifteen lines)
 Just curious?          noseload survey                            (a raised mount on a thousand random vehicles)"""
 
 

@@ -214,8 +214,8 @@ def parse_readings(
         _check_identity(source, layout, columns, faults)
     if len(source.rows) < layout.least_rows:
         faults.append(
-            f"too few readings: {len(source.rows)}; this measurement needs at least {layout.least_rows} rows "
-            "below the header"
+            f"too few readings: {len(source.rows)}; this measurement needs at least {layout.least_rows} "
+            f"row{'s' if layout.least_rows > 1 else ''} below the header"
         )
     if faults:
         raise ReadingsFileError(file, faults)

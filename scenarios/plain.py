@@ -8,7 +8,7 @@ UNSAFE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud80
 MINUS = re.compile(r"(?<![\w.\-\u00b1])-(?=\d)")
 """A hyphen that stands for a minus: before a number, after nothing that it could join (the sign for plus or minus by its
 number: a name would load all names of characters)."""
-UNIT = re.compile(r"(?<=\d) (?=(?:%|g|deg|mm|N|N mm|s|ms|Hz)(?![\w]))")
+UNIT = re.compile(r"(?<=\d) (?=(?:%|g|deg|mm|N|s|ms|Hz)(?![\w]))|(?<=\d N) (?=mm(?![\w]))")
 """The space between a number and its unit, which no line ends on."""
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """What a cell begins with that a spreadsheet takes for a formula."""

@@ -330,6 +330,41 @@ def against_a_pull(rng):
     return readings(contact.SLIP_LAYOUT, settings, **cells), {"slip_stiffness": stiffness}
 
 
+@cache
+def slip_of_two_axles(pull, added, exponent):
+    """Slip at which both axles together pull that much (g), the nose 55 % of the weight and lightened by the string."""
+    most, stiffness, half, base, height = 2.2, 14.0, 0.5 * MASS, 318.0, 59.0
+    moved = pull * height / base
+    loads = np.array([0.45 * MASS + 0.5 * added + moved, 0.55 * MASS + 0.5 * added - moved])
+    begins = stiffness * half * (loads / half) ** exponent
+    low, high = 0.0, 1.0
+    for _ in range(60):
+        slip = 0.5 * (low + high)
+        low, high = (
+            (slip, high) if np.sum(most * loads * np.tanh(begins * slip / (most * loads))) < pull else (low, slip)
+        )
+    return slip
+
+
+def against_a_pull_with_mass_on_top(rng, exponent=0.75):
+    """The same of a vehicle with two axles of unlike load, as it is and with 1.5 kg on top, on which it rolls on less radius."""
+    added, pull = (column.ravel() for column in np.meshgrid([0.0, 1500.0], np.repeat([0.0, 450.0, 900.0, 1300.0], 4)))
+    radius = 62.0 - 0.6 * 0.5 * (MASS + added) * GRAM_N / 3.4
+    slip = np.array([slip_of_two_axles(p, m, exponent) for p, m in zip(pull, added, strict=True)])
+    way = 20.0 * np.pi * radius * (1.0 - slip) + rng.normal(0.0, 3.0, len(pull))
+    scale = gain(rng)
+    cells = {
+        "added_g": added * scale,
+        "pull_g": pull * gain(rng),
+        "way_mm": way,
+        "repeat": np.tile(np.repeat([1, 2, 3, 4], 2), 4),
+    }
+    return readings(contact.SLIP_LAYOUT, {"load_g": MASS * scale + rng.normal(0.0, 2.0)}, **cells), {
+        "slip_stiffness": 14.0,
+        "slip_stiffness_exponent": exponent,
+    }
+
+
 # weighing ----------------------------------------------------------------------------------
 
 

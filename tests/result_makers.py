@@ -90,7 +90,8 @@ def _rank():
 
 
 def _aim():
-    from noseload.studies.links.aim import Target, aim_along
+    from noseload.studies.links.aim import aim_along
+    from noseload.studies.links.aim_targets import Target
 
     return aim_along(demo(), Target("anti_squat", 60.0), positions=5)
 

@@ -244,11 +244,12 @@ CONTACT = {
     "share": 0.7,
     "chi": 0.6,
     "slip": 14.0,
+    "slip_exponent": 0.8,
     "kz": 3.4,
     "height": 74.0,
     "base": 318.0,
 }
-"""Rolling resistance, rates (N/mm), shares, slip stiffness, height of the centre of gravity and wheelbase (mm): invented."""
+"""Rolling resistance, rates (N/mm), shares, slip stiffness and how it goes with load, height of the centre of gravity and wheelbase (mm): invented."""
 
 
 def rolling(rng, *, digits=None):
@@ -293,12 +294,16 @@ def rolled(rng, *, digits=None):
 
 
 def slipping(rng, *, digits=None):
-    """Ten turns of crawl against pulls: the way is short by the slip that holds the pull at a grip of 2.2."""
-    shown, mass, rows = _shown(digits), TRUTH["mass"], []
-    for pull in (0, 500, 1000) * 3:
-        lost = 2.2 * np.arctanh(pull / mass / 2.2) / CONTACT["slip"]
-        rows.append([pull, shown(20 * np.pi * 59.0 * (1 - lost) + rng.normal(0, 3.0)), 1 + len(rows) // 3])
-    return _text({"load_g": shown(mass), "turns": 10}, ("pull_g", "way_mm", "repeat"), rows)
+    """Ten turns of crawl against pulls, as it is and with 1.5 kg on top: the way is short by the slip that holds the pull at a grip of 2.2."""
+    shown, mass, c, rows = _shown(digits), TRUTH["mass"], CONTACT, []
+    for added, pulls, radius in ((0, (0, 500, 1000), 59.0), (1500, (0, 750, 1500), 57.7)):
+        load = mass + added
+        stiffness = c["slip"] * (load / mass) ** (c["slip_exponent"] - 1.0)
+        for repeat in (1, 2, 3):
+            for pull in pulls:
+                lost = 2.2 * np.arctanh(pull / load / 2.2) / stiffness
+                rows.append([added, pull, shown(20 * np.pi * radius * (1 - lost) + rng.normal(0, 3.0)), repeat])
+    return _text({"load_g": shown(mass), "turns": 10}, ("added_g", "pull_g", "way_mm", "repeat"), rows)
 
 
 def _swings(rng, period, noise, digits, names=()):

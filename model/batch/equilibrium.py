@@ -146,9 +146,11 @@ class BatchCreep:
     def __init__(self, vehicles: VehicleBatch) -> None:
         self.vehicles = vehicles
         cases, weight, wheelbase = vehicles.cases, vehicles.weights, vehicles.wheelbases
-        scratch = scratch_rows(("creep", "creep_outputs"), cases)
+        scratch = scratch_rows(("creep", "creep_outputs", "creep_residual", "creep_values"), cases)
         self._creep = BatchKernel("creep", cases, scratch=scratch)
+        self._residual = BatchKernel("creep_residual", cases, scratch=scratch)
         self._outputs = BatchKernel("creep_outputs", cases, scratch=scratch)
+        self._values = BatchKernel("creep_values", cases, scratch=scratch)
         self._rows = kernel_rows(vehicles.parameters)
         moment = weight * wheelbase
         self.residual_scales = np.stack([weight, weight, moment] * 3 + [wheelbase] * 4)
@@ -166,6 +168,11 @@ class BatchCreep:
             flat = self._creep(list(states), parameters, rows or self._rows)
         return flat[:N], flat[N:].reshape(N, N + 1, -1)
 
+    def residual(self, states: np.ndarray, parameters: np.ndarray, rows: list[np.ndarray] | None = None) -> np.ndarray:
+        """Residual (13, cases) alone, as `evaluate` has it."""
+        with np.errstate(all="ignore"):
+            return self._residual(list(states), parameters, rows or self._rows)
+
     def outputs(
         self, states: np.ndarray, parameters: np.ndarray, rows: list[np.ndarray] | None = None
     ) -> tuple[np.ndarray, np.ndarray]:
@@ -174,6 +181,11 @@ class BatchCreep:
             flat = self._outputs(list(states), parameters, rows or self._rows)
         count = len(OUTPUTS)
         return flat[:count], flat[count:].reshape(count, N + 1, -1)
+
+    def values(self, states: np.ndarray, parameters: np.ndarray, rows: list[np.ndarray] | None = None) -> np.ndarray:
+        """OUTPUTS (6, cases) alone, as `outputs` has them."""
+        with np.errstate(all="ignore"):
+            return self._values(list(states), parameters, rows or self._rows)
 
     def accept(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
         """True (cases,) where pitch, grade and assembly branch are those of a climbing vehicle."""
@@ -261,17 +273,11 @@ class BatchStanding:
 
     def evaluate(self, states: np.ndarray, parameters: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Residual (15, cases) and Jacobian (15, 16, cases)."""
-        creep, whole = self.creep, self._whole
-        rows = list(self._own_rows)
-        for place, lengths in zip(FREE_LENGTHS, states[N:], strict=True):
-            rows[place] = lengths
+        creep, whole, rows = self.creep, self._whole, self._rows(states)
         level = np.zeros(states.shape[1])
-        for place, known in zip(HELD, ~np.isnan(self.free_lengths), strict=True):
-            rows[place] = np.where(known, rows[place], 1.0)
         residual, jacobian = creep.evaluate(states[:N], level, rows)
         outputs, slopes = creep.outputs(states[:N], level, rows)
         whole[:N, :N] = jacobian[:, :N]
-        conditions = []
         for k, end in enumerate(ENDS):
             # The shock's push is k (l_free - l), along the gradient of its length; chassis x moves all.
             rate, slope = creep.vehicles[f"{end}_spring_rate"], slopes[4 + k]
@@ -282,9 +288,31 @@ class BatchStanding:
             row[:N] = np.where(posed | known, 0.0, slope[:N])
             row[k] += posed & ~known
             row[N + k] = known
+        return self._with_conditions(residual, outputs, states), whole
+
+    def residual(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
+        """Residual (15, cases) alone."""
+        rows, level = self._rows(states), np.zeros(states.shape[1])
+        residual, outputs = (f(states[:N], level, rows) for f in (self.creep.residual, self.creep.values))
+        return self._with_conditions(residual, outputs, states)
+
+    def _rows(self, states: np.ndarray) -> list[np.ndarray]:
+        """Numbers of the vehicles with the free lengths that are solved for."""
+        rows = list(self._own_rows)
+        for place, lengths in zip(FREE_LENGTHS, states[N:], strict=True):
+            rows[place] = lengths
+        for place, known in zip(HELD, ~np.isnan(self.free_lengths), strict=True):
+            rows[place] = np.where(known, rows[place], 1.0)
+        return rows
+
+    def _with_conditions(self, residual: np.ndarray, outputs: np.ndarray, states: np.ndarray) -> np.ndarray:
+        """Residual of creep and of both standing conditions, shape (15, cases)."""
+        conditions = []
+        for k in range(len(ENDS)):
+            posed, known = np.isnan(self.shock_lengths[k]), ~np.isnan(self.free_lengths[k])
             condition = np.where(posed, states[k] - self.chassis_pose[k], outputs[4 + k] - self.shock_lengths[k])
             conditions.append(np.where(known, states[N + k] - self.free_lengths[k], condition))
-        return np.concatenate([residual, conditions]), whole
+        return np.concatenate([residual, conditions])
 
     def accept(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
         """As creep, and the free lengths must be lengths of coils that push."""
@@ -341,6 +369,11 @@ class BatchGradeOf:
         self._whole[:N, : N + 1] = jacobian
         self._whole[N, : N + 1] = slopes[self.rows, :, cases].T
         return np.concatenate([residual, [outputs[self.rows, cases] - parameters]]), self._whole
+
+    def residual(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
+        """Residual (14, cases) alone."""
+        residual, outputs = (f(states[:N], states[N]) for f in (self.creep.residual, self.creep.values))
+        return np.concatenate([residual, [outputs[self.rows, np.arange(states.shape[1])] - parameters]])
 
     def accept(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
         """As creep at the grade found."""

@@ -62,6 +62,7 @@ class BatchSteady:
             np.broadcast_to(np.asarray(x, dtype=float), (cases,)) for x in (travel_speed, spin_speed, grip_factor)
         )
         self._kernel = BatchKernel("steady", cases)
+        self._residual = BatchKernel("steady_residual", cases, scratch=self._kernel.scratch)
         self._rows = kernel_rows(creep.vehicles.parameters)
         self.residual_scales = creep.residual_scales
         self.step_limits = creep.step_limits.copy()
@@ -80,9 +81,18 @@ class BatchSteady:
     def evaluate(self, states: np.ndarray, parameters: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Residual (13, cases) and Jacobian (13, 14, cases); the last column is by the speed that is given."""
         with np.errstate(all="ignore"):
-            flat = self._kernel([*states[: N - 1], *self.speeds(states)], self.grip_factor, parameters, self._rows)
+            flat = self._kernel(*self._arguments(states, parameters))
         jacobian = flat[N:].reshape(N, N + 1, -1)
         return flat[:N], jacobian[:, [*range(N - 1), N, N - 1]] if self.free_travel else jacobian
+
+    def residual(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
+        """Residual (13, cases) alone."""
+        with np.errstate(all="ignore"):
+            return self._residual(*self._arguments(states, parameters))
+
+    def _arguments(self, states: np.ndarray, parameters: np.ndarray) -> tuple:
+        """Arguments of the kernels."""
+        return [*states[: N - 1], *self.speeds(states)], self.grip_factor, parameters, self._rows
 
     def accept(self, states: np.ndarray, parameters: np.ndarray) -> np.ndarray:
         """As creep: pose within bounds and on its branch."""

@@ -70,31 +70,29 @@ def load_budget(
     values: VehicleNumbers,
     weight: float,
     coordinates: np.ndarray | list[float],
-    accelerations: np.ndarray | None,
     grade: float,
     standing: tuple[float, float, float],
-    contact: np.ndarray | list[float],
+    seen: Mapping[str, Any],
 ) -> dict[str, float | np.ndarray]:
     """Parts of the front axle load; they add up to the front tyre force, airborne included.
 
     Parameters
     ----------
-    values : dict
-        Kernel parameters by name; with accelerations also the moments of inertia
+    values : VehicleNumbers
+        With accelerations also the moments of inertia
         (`noseload.model.motion.mobility.motion_parameters`).
     weight : float
         N.
     coordinates : array_like, shape (9, ...)
         x, z (m) and theta (rad) of chassis, rear and front axle in the incline frame.
-    accelerations : array_like, shape (11, ...), or None
-        Of the coordinates, then of both wheel pairs' spins relative to their housings; None for a
-        vehicle in steady motion.
     grade : float or array_like
         rad.
     standing : tuple of float
         (distance, height, wheelbase) of `centre_of_gravity` in the solved standing pose, m.
-    contact : pair of float or array_like
-        Moment of rear and front load about the points below their wheel centres, N m: `noseload.model.crawl.rolling`.
+    seen : mapping of str to array_like
+        By the names that `observe` of motion has: `contact_couple` (2, ...), the moment of rear and front load about the
+        points below their wheel centres, N m (`noseload.model.crawl.rolling`); `accelerations` (11, ...) of the coordinates,
+        then of both wheel pairs' spins relative to their housings, not there in steady motion.
 
     Returns
     -------
@@ -103,9 +101,9 @@ def load_budget(
     """
     distance, height, wheelbase = centre_of_gravity(values, coordinates)
     normal, along = weight * np.cos(grade), weight * np.sin(grade)
-    moments = {"contact_offset_n": -(contact[0] + contact[1])}
-    if accelerations is not None:
-        moments |= _moments_of_motion(values, coordinates, np.asarray(accelerations, dtype=float))
+    moments = {"contact_offset_n": -sum(seen["contact_couple"])}
+    if "accelerations" in seen:
+        moments |= _moments_of_motion(values, coordinates, np.asarray(seen["accelerations"], dtype=float))
     return budget_of_moments(weight, standing, normal, along, wheelbase, normal * distance - along * height, moments)
 
 

@@ -21,7 +21,7 @@ The readings of the four wheels, where they are given, put the centre of gravity
 """
 
 from math import nan
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Assumption, Axle, Body, Drive, Rod, Shock, Tyre, Vehicle
@@ -95,12 +95,12 @@ class _Filler:
         alone = own or any(f"{other}.tyre.{name}" in self.values for other in AXLES)
         return self.take(f"{axle}.tyre.{name}" if alone else f"tyre.{name}", sizes)
 
-    def numbers(self, table: str, sizes: Sizes) -> dict[str, float]:
+    def numbers(self, table: str, sizes: Sizes) -> dict[str, Any]:
         """Numbers of a table by field: given, else assumed; a key with neither is left to the field's own default."""
         found = {}
         for field, key in numbers_in(table).items():
             if key.dotted in self.values or key.default is not None:
-                found[field] = self.take(key.dotted, sizes)
+                found[field] = self.take_in_space(key.dotted, sizes) if key.space else self.take(key.dotted, sizes)
         return found
 
 
@@ -200,14 +200,8 @@ def build_vehicle(
         mass, point = values["body.mass_g"], values["body.centre_of_gravity_mm"]
         centre = (point[0], point[2])
     sizes = Sizes(total * 1e3, wheelbase * 1e3, radius * 1e3, mass * 1e3)
-    body = Body(
-        mass,
-        centre,
-        filler.take("body.pitch_inertia_kg_mm2", sizes),
-        side_offset=_side_offset(values, mass),
-        roll_inertia=filler.take_in_space("body.roll_inertia_kg_mm2", sizes),
-        yaw_inertia=filler.take_in_space("body.yaw_inertia_kg_mm2", sizes),
-    )
+    numbers = filler.numbers("body", sizes) | {"mass": mass}
+    body = Body(centre_of_gravity=centre, side_offset=_side_offset(values, mass), **numbers)
     axles = {axle: _build_axle(filler, axle, masses, sizes) for axle in AXLES}
     return Vehicle(
         name=origin.name,

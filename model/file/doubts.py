@@ -3,6 +3,8 @@
 from math import hypot
 from typing import Any
 
+from noseload.model.units import STANDARD_GRAVITY
+
 from .checks import Finding
 from .geometry import COINCIDENT_LINKS_M, link_separation, shock_length, wheel_centre_height
 from .key import unit_hint, with_unit
@@ -13,6 +15,8 @@ CLOSE_LINKS_M = 6e-3
 FAR_POINT_RADII = 2.5
 """An axle end farther from its wheel centre than this many tyre radii was read from another datum."""
 
+STIFF_M = 2.5e-3
+"""Springs of crawlers give 10 to 40 mm under what rests on them, the stiffest a quarter of that; a tenth is a slip."""
 CHASSIS_HEIGHTS = {"lower_link": (0.25, 4.0), "upper_link": (0.25, 4.0), "shock": (0.6, 6.0)}
 """Heights between which chassis ends lie, in tyre radii."""
 CHASSIS_BEYOND = 0.3
@@ -49,6 +53,7 @@ def check_doubtful(values: dict) -> list[Finding]:
     doubts += _doubtful_points(values)
     doubts += _doubtful_chassis_ends(values)
     doubts += _doubtful_proportions(values)
+    doubts += _doubtful_springs(values)
     return doubts
 
 
@@ -113,6 +118,34 @@ def _doubtful_chassis_ends(values: dict) -> list[Finding]:
 def _is_chassis_place(part: str, x: float, z: float, wheelbase: float, radius: float) -> bool:
     low, high = CHASSIS_HEIGHTS[part]
     return low * radius <= z <= high * radius and -CHASSIS_BEYOND * wheelbase <= x <= (1.0 + CHASSIS_BEYOND) * wheelbase
+
+
+def _doubtful_springs(values: dict[str, Any]) -> list[Finding]:
+    """A rate that is usual for some vehicle but hardly gives under what rests on it here: a decimal point that slipped."""
+    doubts: list[Finding] = []
+    for axle in AXLES:
+        dotted, load = f"{axle}.shock.spring_rate_n_per_mm", _sprung_load(values, axle)
+        rate = values.get(dotted)
+        if rate is None or load is None or load <= 0.0 or load / rate >= STIFF_M or usual_fault(dotted, 1e-3 * rate):
+            continue
+        why = (
+            f"= {1e-3 * rate:.3g} N/mm gives only {1e3 * load / rate:.2g} mm under the {1e3 * load / STANDARD_GRAVITY:.0f} g that rest on it; "
+            f"did a decimal point slip? {1e-4 * rate:.3g} N/mm would be usual"
+        )
+        doubts.append(Finding(dotted, why))
+    return doubts
+
+
+def _sprung_load(values: dict[str, Any], axle: str) -> float | None:
+    """What rests on the springs of an axle on the level, N; an axle that is not weighed counts as two fifths of its load."""
+    weighed, own = values.get(f"weighed.{axle}_g"), values.get(f"{axle}.axle_mass_g")
+    if weighed is not None:
+        return STANDARD_GRAVITY * (weighed - (0.4 * weighed if own is None else own))
+    body, centre, wheelbase = (values.get(key) for key in ("body.mass_g", "body.centre_of_gravity_mm", "wheelbase_mm"))
+    if body is None or centre is None or wheelbase is None:
+        return None
+    share = centre[0] / wheelbase
+    return STANDARD_GRAVITY * body * (share if axle == "front" else 1.0 - share)
 
 
 def _doubtful_proportions(values: dict) -> list[Finding]:

@@ -207,7 +207,7 @@ def _tyre_keys(table: str) -> Iterator[Key]:
         f"{table}.slip_stiffness_exponent",
         "",
         "",
-        "As slip_stiffness, with and without 1 kg on top: pull / lost way grows as the load to this power.",
+        "As slip_stiffness, with and without 1.5 kg on top: it grows as the load to this power.",
         (0.3, 1.2),
         defaults.SLIP_STIFFNESS_EXPONENT,
     )._replace(most=2.0)

@@ -158,6 +158,8 @@ def check_in_space(vehicle: Vehicle) -> None:
     """
     missing = missing_in_space(vehicle)
     where = vehicle.file or vehicle.name
+    if missing == ["track_width_mm"]:
+        raise MissingDataError(f"{where}: single wheels need track_width_mm (mm): {KEYS['track_width_mm'].recipe}")
     if missing:
         listed = "\n".join(f"  {key}" for key in missing)
         raise MissingDataError(

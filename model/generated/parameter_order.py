@@ -58,9 +58,18 @@ ROWS = {
         "outputs": slice(0, 6),
         "jacobian": slice(6, 90),
     },
+    "creep_residual": {
+        "residual": slice(0, 13),
+    },
+    "creep_values": {
+        "outputs": slice(0, 6),
+    },
     "steady": {
         "residual": slice(0, 13),
         "jacobian": slice(13, 195),
+    },
+    "steady_residual": {
+        "residual": slice(0, 13),
     },
     "rates": {
         "speed_rates": slice(0, 11),

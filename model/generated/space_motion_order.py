@@ -128,11 +128,17 @@ ROWS = {
         "pushed": slice(28, 35),
         "lost": slice(35, 40),
         "carried": slice(40, 128),
-        "loads": slice(128, 130),
-        "located": slice(130, 142),
-        "slip_slopes": slice(142, 146),
-        "slip_rows": slice(146, 170),
-        "chassis_turns": slice(170, 185),
+        "located": slice(128, 140),
+    },
+    "axle_moves_stiffly": {
+        "joined": slice(0, 28),
+        "pushed": slice(28, 35),
+        "lost": slice(35, 40),
+        "carried": slice(40, 128),
+        "located": slice(128, 140),
+        "slip_slopes": slice(140, 144),
+        "slip_rows": slice(144, 168),
+        "chassis_turns": slice(168, 183),
     },
     "axle_switches": {
         "depth": slice(0, 2),
@@ -145,8 +151,7 @@ ROWS = {
     "chassis_moves": {
         "accelerations": slice(0, 7),
         "angles": slice(7, 10),
-        "motor_power": slice(10, 11),
-        "brake_loss": slice(11, 12),
+        "powers": slice(10, 12),
         "brake_slope": slice(12, 13),
     },
     "axle_follows": {

@@ -65,6 +65,21 @@ _LEVEL = (np.array(0.0),) * 2
 _PAIR = one_after_another(6, 6, 6, 6, 2)
 """What an axle's kernel takes of a state: chassis and axle with their rates, spin and grip."""
 _PAIRS = {(i, j): k for k, (i, j) in enumerate((i, j) for i in range(SOURCES) for j in range(i, SOURCES))}
+_FRONT_FIRST = [2, 3, 0, 1, 4]
+"""Sources in the order in which the front axle takes them: its own first."""
+
+
+def _crossed(k: int) -> tuple[list[int], list[int]]:
+    """Where products of an axle's two stiff rows with the pulls of all sources stand in a stage, and in what it tells."""
+    order = _FRONT_FIRST if k else range(SOURCES)
+    told = [(own, s, 2 * place + own - 2 * k) for place, s in enumerate(order) for own in (2 * k, 2 * k + 1)]
+    known = [(_CROSS.start + _PAIRS[own, s], source) for own, s, source in told if own <= s]
+    return [place for place, _ in known], [source for _, source in known]
+
+
+_CROSSED = (_crossed(0), _crossed(1))
+_AXLE = 2
+"""Place of the axle's state among the arguments of its kernel; its rates come next."""
 _PLACE_WEIGHTS = np.array([0.0, 0.0, 1.0, 0.0, 0.0, 0.0] * 3 + [0.0] * 3)
 _TURN_WEIGHTS = np.array([0.0, 0.0, 0.0, 0.0, 0.3, 0.3] + [0.0, 0.0, 0.0, 0.0, 0.1, 0.1] * 2 + [0.08, 0.08, 0.0])
 """What steers the step: heave, roll and pitch of the bodies, and the spins, with levers as shares of the wheelbase."""
@@ -166,12 +181,14 @@ class BatchSpaceMotion(ManyUnderInputs):
         self._wide_scratch, self._scratch = list(scratch), list(scratch[:, :cases])
         axles = np.zeros((batch.OUTPUT_ROWS["axle_first"], 2 * cases))
         self._both_axles = list(axles)
-        self._first_axles = [list(axles[:, :cases]), list(axles[:, cases:])]
-        self._turns = list(np.zeros((3 * (SOURCES + 1), cases)))
-        self._dump = list(np.empty((4, cases)))
-        self._outs = [_Out(cases, self) for _ in range(2)]
-        self._second_chassis = list(np.zeros((single.OUTPUT_ROWS["chassis_moves"], cases)))
-        self._second_follows = [list(np.zeros((single.OUTPUT_ROWS["axle_follows"], cases))) for _ in (0, 1)]
+        self._halves = (slice(0, cases), slice(cases, 2 * cases))
+        self._first_axles = [list(axles[:, half]) for half in self._halves]
+        self._outs = [_Out(cases) for _ in range(2)]
+        self._first_chassis = np.zeros((batch.OUTPUT_ROWS["chassis_first"], cases))
+        self._second_chassis = np.zeros((single.OUTPUT_ROWS["chassis_moves"], cases))
+        self._first_follows = np.zeros((batch.OUTPUT_ROWS["axle_first_follows"], 2 * cases))
+        self._second_follows = np.zeros((single.OUTPUT_ROWS["axle_follows"], 2 * cases))
+        self._told = np.empty((SOURCES + 1, _PARTS.stop, 2 * cases))
         self._second = np.zeros((SPEED_COUNT, cases))
         self._stiffness = np.repeat([vehicles.of_axle(k, "tyre_stiffness") for k in (0, 1)], 2, axis=0)
         speed, lever = np.sqrt(STANDARD_GRAVITY * vehicles.wheelbases), vehicles.wheelbases
@@ -205,8 +222,9 @@ class BatchSpaceMotion(ManyUnderInputs):
         self._outs.reverse()
         out, rows = self._outs[0], list(state)
         throttle, grip, brake = self.inputs(times)
-        kernels, axles = array_space_batch, self._first_axles
-        kernels.axle_first_batch(*self._both_arguments(state, grip))
+        kernels, axles, chassis = array_space_batch, self._first_axles, self._first_chassis
+        both = self._both_arguments(state, grip)
+        kernels.axle_first_batch(*both)
         groups = [part for axle in axles for part in (axle[_JOINED], axle[_PUSHED], axle[_PUSHES])]
         motor = (rows[MOTOR], throttle, brake)
         kernels.chassis_first_batch(
@@ -216,21 +234,22 @@ class BatchSpaceMotion(ManyUnderInputs):
             self._gravity,
             *groups,
             self._chassis,
-            out.chassis,
+            list(chassis),
             self._scratch,
         )
-        for k in (0, 1):
-            kernels.axle_first_follows_batch(
-                out.parts[k],
-                axles[k][_KEPT],
-                axles[k][_SLIPS],
-                rows[AXLE_ROWS[k]],
-                rows[AXLE_RATES[k]],
-                self._axles[k],
-                out.follows[k],
-                self._scratch,
-            )
-            out.keep(k, axles[k])
+        out.keep_chassis(chassis, self._told)
+        kernels.axle_first_follows_batch(
+            list(self._told.reshape(-1, 2 * self.cases)),
+            self._both_axles[_KEPT],
+            self._both_axles[_SLIPS],
+            both[_AXLE],
+            both[_AXLE + 1],
+            self._both,
+            list(self._first_follows),
+            self._wide_scratch,
+        )
+        for k, half in enumerate(self._halves):
+            out.keep_axle(k, axles[k], self._first_follows[:, half])
         out.finish()
         if self.has_brake:
             self._soften(out.whole, state, brake)
@@ -247,8 +266,8 @@ class BatchSpaceMotion(ManyUnderInputs):
     def second(self, times: np.ndarray, state: np.ndarray) -> np.ndarray:
         """Speed rates (21, cases) within a step, overwritten by the next call."""
         rows, (throttle, grip, brake) = list(state), self.inputs(times)
-        axles = self._first_axles
-        array_space_batch.axle_second_batch(*self._both_arguments(state, grip))
+        axles, both = self._first_axles, self._both_arguments(state, grip)
+        array_space_batch.axle_second_batch(*both)
         groups = [part for axle in axles for part in (axle[_JOINED], axle[_PUSHED])]
         chassis, motor = self._second_chassis, (rows[MOTOR], throttle, brake)
         array_space_motion.chassis_moves_batch(
@@ -258,24 +277,25 @@ class BatchSpaceMotion(ManyUnderInputs):
             self._gravity,
             *groups,
             self._chassis,
-            chassis,
+            list(chassis),
             self._scratch,
         )
-        found = self._second
+        found, told, follows = self._second, self._told[0], self._second_follows
         found[BODY_PLACES[0]], found[BODY_ANGLES[0]] = chassis[BODY_PLACES[0]], chassis[_ANGLES]
         found[SPEED_MOTOR] = chassis[_PARTS.stop - 1]
-        for k in (0, 1):
-            out = self._second_follows[k]
-            array_space_motion.axle_follows_batch(
-                chassis[_PARTS],
-                axles[k][_KEPT],
-                rows[AXLE_ROWS[k]],
-                rows[AXLE_RATES[k]],
-                self._axles[k],
-                out,
-                self._scratch,
-            )
-            found[AXLE_ROWS[k]], found[SPEED_SPINS[k]] = out[_FOLLOWED], out[_SPIN]
+        for half in self._halves:
+            told[:, half] = chassis[_PARTS]
+        array_space_motion.axle_follows_batch(
+            list(told),
+            self._both_axles[_KEPT],
+            both[_AXLE],
+            both[_AXLE + 1],
+            self._both,
+            list(follows),
+            self._wide_scratch,
+        )
+        for k, half in enumerate(self._halves):
+            found[AXLE_ROWS[k]], found[SPEED_SPINS[k]] = follows[_FOLLOWED, half], follows[_SPIN, half]
         return found
 
     def longest_step(self, stage: SpaceStage) -> np.ndarray:
@@ -323,44 +343,41 @@ class BatchSpaceMotion(ManyUnderInputs):
 
 
 class _Out:
-    """Rows of a stage in one array, and the lists by which kernels write into it."""
+    """Rows of a stage in one array."""
 
-    def __init__(self, cases: int, motion: BatchSpaceMotion) -> None:
+    def __init__(self, cases: int) -> None:
         self.whole = np.zeros((_OUT, cases))
-        rows = list(self.whole)
-        turns = motion._turns
-        rates = rows[_RATES]
-        pulls = [rows[_PULLS.start + SPEED_COUNT * s : _PULLS.start + SPEED_COUNT * (s + 1)] for s in range(SOURCES)]
-        self.chassis, told = [], []
-        for k, target in enumerate((rates, *pulls)):
-            turn = turns[3 * k : 3 * k + 3]
-            self.chassis += [*target[BODY_PLACES[0]], *turn, target[SPEED_MOTOR], *target[BODY_ANGLES[0]]]
-            if k == 0:
-                self.chassis.append(rows[_SLOPES.stop - 1])
-            told.append([*target[BODY_PLACES[0]], *turn, target[SPEED_MOTOR]])
-        order = ((0, 1, 2, 3, 4), (2, 3, 0, 1, 4))
-        self.parts, self.follows = [], []
-        for k in (0, 1):
-            self.parts.append([row for s in (-1, *order[k]) for row in told[s + 1]])
-            out = [*rates[AXLE_ROWS[k]], rates[SPEED_SPINS[k]]]
-            for s in order[k]:
-                out += [*pulls[s][AXLE_ROWS[k]], pulls[s][SPEED_SPINS[k]]]
-            for s in order[k]:
-                for own in (2 * k, 2 * k + 1):
-                    known = own <= s
-                    out.append(rows[_CROSS.start + _PAIRS[own, s]] if known else motion._dump[own % 2])
-            self.follows.append(out)
         self.whole[_SLOPES] = 1.0
+        self.pulls = self.whole[_PULLS].reshape(SOURCES, SPEED_COUNT, cases)
 
-    def keep(self, k: int, axle: list) -> None:
-        """Loads, switch values and stiff rows of an axle."""
-        whole = self.whole
+    def keep_chassis(self, chassis: np.ndarray, told: np.ndarray) -> None:
+        """Rates and pulls of chassis and motor; what both axles are `told` of each source, their own sources first."""
+        whole, cases = self.whole, self.whole.shape[1]
+        parts, slope = _ANGLES.stop, _ANGLES.stop
+        rates, pulls = chassis[:parts], chassis[slope + 1 :].reshape(SOURCES, parts, cases)
+        own = whole[_RATES]
+        own[BODY_PLACES[0]], own[BODY_ANGLES[0]] = rates[BODY_PLACES[0]], rates[_ANGLES]
+        own[SPEED_MOTOR], whole[_SLOPES.stop - 1] = rates[_PARTS.stop - 1], chassis[slope]
+        self.pulls[:, BODY_PLACES[0]], self.pulls[:, BODY_ANGLES[0]] = pulls[:, BODY_PLACES[0]], pulls[:, _ANGLES]
+        self.pulls[:, SPEED_MOTOR] = pulls[:, _PARTS.stop - 1]
+        told[0, :, :cases] = told[0, :, cases:] = rates[_PARTS]
+        told[1:, :, :cases], told[1:, :, cases:] = pulls[:, _PARTS], pulls[_FRONT_FIRST, _PARTS]
+
+    def keep_axle(self, k: int, axle: list, follows: np.ndarray) -> None:
+        """Loads, switch values and stiff rows of an axle, its rates and pulls, and its rows times those."""
+        whole, parts = self.whole, _SPIN + 1
         whole[_LOADS.start + 2 * k : _LOADS.start + 2 * k + 2] = axle[_CARRIES]
         switched = axle[_SWITCHED]
         for kind in range(len(SWITCHED)):
             place = _SWITCH.start + 4 * kind + 2 * k
             whole[place : place + 2] = switched[2 * kind : 2 * kind + 2]
         whole[_ROWS.start + 12 * k : _ROWS.start + 12 * k + 12] = axle[_TURNED]
+        rates, pulls = whole[_RATES], follows[parts : parts * (SOURCES + 1)].reshape(SOURCES, parts, -1)
+        rates[AXLE_ROWS[k]], rates[SPEED_SPINS[k]] = follows[_FOLLOWED], follows[_SPIN]
+        order = _FRONT_FIRST if k else slice(None)
+        self.pulls[order, AXLE_ROWS[k]], self.pulls[order, SPEED_SPINS[k]] = pulls[:, _FOLLOWED], pulls[:, _SPIN]
+        places, sources = _CROSSED[k]
+        whole[places] = follows[parts * (SOURCES + 1) :][sources]
 
     def finish(self) -> None:
         """The motor's own entry among the products of rows and pulls."""

@@ -79,9 +79,9 @@ _SOLVED = (*CHASSIS, *AXLE, *TENSIONS, *USES[:2])
 _HEIGHT, _ROLL, _PITCH = (AXLE.index(f"axle_{name}") for name in ("z", "roll", "pitch"))
 
 
-def _places() -> tuple:
-    """Rows of the axle kernel, flat places of its Jacobian entries, those that follow the slip, and held torque."""
-    entry_rows, entry_columns = np.array(ENTRY_ROWS), np.array(ENTRY_COLUMNS)
+def kernel_places(rows_of_entries: tuple[int, ...], columns_of_entries: tuple[int, ...]) -> tuple:
+    """Rows of an axle kernel, flat places of its Jacobian entries, those that follow the slip, and held torque."""
+    entry_rows, entry_columns = np.array(rows_of_entries), np.array(columns_of_entries)
     found = []
     for k in range(len(ENDS)):
         rows = np.r_[CHASSIS_BALANCES, AXLE_BALANCES[k], ROD_LENGTHS[k]]
@@ -96,7 +96,7 @@ def _places() -> tuple:
     return tuple(found)
 
 
-PLACES = _places()
+PLACES = kernel_places(ENTRY_ROWS, ENTRY_COLUMNS)
 _WEIGHT_ROWS = np.r_[FORCE_BALANCES]
 _WEIGHT_PLACES = _WEIGHT_ROWS * (N + 1) + N
 """Balances of forces of the three bodies, and flat places of their slopes by the grade."""

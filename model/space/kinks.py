@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from .equilibrium import SpaceEquilibrium
     from .forces import ForceUnknowns
     from .mirrored import Mirrored
+    from .steady import SpaceSteady
 
     Vector = tuple[float, float, float]
 
@@ -32,11 +33,11 @@ class SpaceKinks:
 
     Parameters
     ----------
-    equilibrium : SpaceEquilibrium, ForceUnknowns or Mirrored
+    equilibrium : SpaceEquilibrium, ForceUnknowns, Mirrored or SpaceSteady
         Whose unknowns are given; they all begin with the pose.
     """
 
-    def __init__(self, equilibrium: SpaceEquilibrium | ForceUnknowns | Mirrored) -> None:
+    def __init__(self, equilibrium: SpaceEquilibrium | ForceUnknowns | Mirrored | SpaceSteady) -> None:
         self.equilibrium = equilibrium
         self._ends = [[_ends(values, side) for side in range(len(SIDES))] for values in equilibrium.numbers.axles]
 

@@ -111,6 +111,7 @@ class SpaceSteady:
             crawl.residual_scales, [1.0 if axle["driven"] else moment for axle in numbers.axles]
         )
         self._ordered = tuple(tuple(float(axle[name]) for name in STEADY_NUMBERS) for axle in numbers.axles)
+        self._last: tuple[list[float], list[tuple[float, ...]]] = ([], [])
 
     def _speeds(self, state: np.ndarray | list[float]) -> tuple[float, float]:
         """Motor speed and travel speed."""
@@ -121,8 +122,11 @@ class SpaceSteady:
     def outputs(self, state: np.ndarray) -> list[tuple[float, ...]]:
         """Outputs of the axle kernel, rear and front."""
         y = [float(value) for value in state]
+        # Torques and loads are asked for where the last residual was taken.
+        if y == self._last[0]:
+            return self._last[1]
         _, travel = self._speeds(y)
-        return [
+        found = [
             axle_steady(
                 y[CHASSIS_POSE],
                 y[AXLE_POSES[k]],
@@ -134,6 +138,8 @@ class SpaceSteady:
             )
             for k in range(len(ENDS))
         ]
+        self._last = y, found
+        return found
 
     def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (28) and Jacobian (28, 29), the last column by the grade."""
@@ -171,6 +177,23 @@ class SpaceSteady:
     def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """As creep: pose within bounds and on its branch."""
         return self.crawl.accept(state, parameter)
+
+    # what kinks of a pose are measured by ------------------------------------------------
+
+    def whole(self, state: np.ndarray) -> np.ndarray:
+        """The pose, where unknowns of a crawl have it."""
+        return state
+
+    slopes = whole
+
+    def depths(self, state: np.ndarray) -> list[float]:
+        """Depth of the four tyres, m; negative is clearance."""
+        return self.crawl.depths(state)
+
+    def wheel_depth(self, state: np.ndarray, wheel: int) -> tuple[float, np.ndarray]:
+        """Depth of one tyre (0 to 3), m, and its slope by the unknowns (28)."""
+        depth, slope = self.crawl.wheel_depth(state, wheel)
+        return depth, np.append(slope, np.zeros(N - len(slope)))
 
     def guess(self, crawl_state: np.ndarray) -> tuple[np.ndarray, float]:
         """Start from a crawl (26): slips that give its traction and side forces at its loads.

@@ -5,11 +5,18 @@ at the wheels (3), running integrals of power (8), J. The object satisfies the `
 solvers by its shape, as the side view's `noseload.model.motion.vehicle_motion` does.
 """
 
+from collections.abc import Callable
 from math import cos, radians, sin
 
 import numpy as np
 
-from noseload.model.generated.scalar_space_motion import axle_follows, axle_moves, axle_switches, chassis_moves
+from noseload.model.generated.scalar_space_motion import (
+    axle_follows,
+    axle_moves,
+    axle_moves_stiffly,
+    axle_switches,
+    chassis_moves,
+)
 from noseload.model.generated.space_motion_order import AXLE_PLACE, CHASSIS_PLACE, ROWS
 from noseload.model.motion.programs import Program, UnderInputs
 from noseload.model.motion.rows import ENERGIES
@@ -68,14 +75,9 @@ _STOPS = tuple(
 _COILS = tuple((f"{wheel}_coil_loose", f"{wheel}_coil_taut") for wheel in WHEELS)
 _OVERS = (("flips_back", None), ("flips_forward", None), ("rolls_over", None))
 _KINKS = ((None, None),) * 8
-_JOINED, _PUSHED, _LOST, _KEPT, _LOCATED, _SLOPES, _SLIPS, _TURNS = (
-    ROWS["axle_moves"][part]
-    for part in ("joined", "pushed", "lost", "carried", "located", "slip_slopes", "slip_rows", "chassis_turns")
-)
+_JOINED, _PUSHED, _LOST, _KEPT, _LOCATED, _SLOPES, _SLIPS, _TURNS = ROWS["axle_moves_stiffly"].values()
 _PARTS, _ANGLES = (ROWS["chassis_moves"][part] for part in ("accelerations", "angles"))
-_POWER, _BRAKE_LOSS, _BRAKE_SLOPE = (
-    ROWS["chassis_moves"][part].start for part in ("motor_power", "brake_loss", "brake_slope")
-)
+_POWERS, _BRAKE_SLOPE = ROWS["chassis_moves"]["powers"], ROWS["chassis_moves"]["brake_slope"].start
 _FOLLOWED, _SPIN = ROWS["axle_follows"]["coordinates"], ROWS["axle_follows"]["spin"].start
 _MULTIPLIERS = slice(ROWS["axle_follows"]["tensions"].start, ROWS["axle_follows"]["wheel_torque"].stop)
 _DEPTHS, _RAW, _DROOPS, _BUMPS, _COIL_GAPS, _SHOCK_RATES = ROWS["axle_switches"].values()
@@ -145,12 +147,14 @@ class SpaceMotion(UnderInputs):
 
     # what solvers call -------------------------------------------------------------------
 
-    def _solved(self, time: float, y: list[float]) -> tuple[tuple[float, ...], ...]:
-        """Outputs of both axles, of the chassis, and what follows, for a state as a list."""
+    def _solved(
+        self, time: float, y: list[float], axle_kernel: Callable = axle_moves_stiffly
+    ) -> tuple[tuple[float, ...], ...]:
+        """Outputs of both axles, of the chassis, and what follows, for a state as a list; `axle_moves` leaves stiff rows out."""
         throttle, grip, brake = self.controls(time)
         chassis, speeds, gravity = y[CHASSIS_ROWS], y[CHASSIS_RATES], self.gravity
         try:
-            rear = axle_moves(
+            rear = axle_kernel(
                 chassis,
                 speeds,
                 y[_REAR],
@@ -160,7 +164,7 @@ class SpaceMotion(UnderInputs):
                 gravity,
                 self._axles[0],
             )
-            front = axle_moves(
+            front = axle_kernel(
                 chassis,
                 speeds,
                 y[_FRONT],
@@ -191,7 +195,7 @@ class SpaceMotion(UnderInputs):
     def rates(self, time: float, state: np.ndarray) -> np.ndarray:
         """Time derivative of the state, shape (47,)."""
         y = state.tolist()
-        solved = self._solved(time, y)
+        solved = self._solved(time, y, axle_moves)
         self._located = state, solved[0][_LOCATED], solved[1][_LOCATED]
         return np.array(_rates(y, *solved))
 
@@ -352,8 +356,8 @@ def _rates(
     ahead: tuple[float, ...],
 ) -> tuple[float, ...]:
     lost = [a + b for a, b in zip(rear[_LOST], front[_LOST], strict=True)]
-    power = moved[_POWER]
-    return (*y[RATE_ROWS], *_accelerations(moved, behind, ahead), power, moved[_BRAKE_LOSS], *lost, abs(power))
+    powers = moved[_POWERS]
+    return (*y[RATE_ROWS], *_accelerations(moved, behind, ahead), *powers, *lost, abs(powers[0]))
 
 
 def _accelerations(moved: tuple[float, ...], behind: tuple[float, ...], ahead: tuple[float, ...]) -> tuple[float, ...]:

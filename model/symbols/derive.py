@@ -90,6 +90,7 @@ def _creep_kernels(parameters: list[Symbol]) -> list[Kernel]:
         {"residual": residual, "jacobian": sum(jacobian, [])},
         tape,
     )
+    alone = Kernel.of("creep_residual", "Creep residual (13).", arguments, {"residual": residual}, tape)
     tape = Tape()
     values = tape.assign_all(wanted)
     derivatives = tape.derivatives(values, columns)
@@ -100,6 +101,7 @@ def _creep_kernels(parameters: list[Symbol]) -> list[Kernel]:
         {"outputs": values, "jacobian": sum(derivatives, [])},
         tape,
     )
+    seen = Kernel.of("creep_values", "Creep outputs (6).", arguments, {"outputs": values}, tape)
     tape = Tape()
     both = tape.assign_all(rows + wanted)
     by_parameter = tape.derivatives(both, parameters)
@@ -110,7 +112,7 @@ def _creep_kernels(parameters: list[Symbol]) -> list[Kernel]:
         tuple(sum(by_parameter, [])),
         tape,
     )
-    return [creep, observed, sensitivity]
+    return [creep, observed, alone, seen, sensitivity]
 
 
 def _steady_kernels(parameters: list[Symbol]) -> list[Kernel]:
@@ -128,10 +130,12 @@ def _steady_kernels(parameters: list[Symbol]) -> list[Kernel]:
         {"residual": residual, "jacobian": sum(jacobian, [])},
         tape,
     )
+    alone = Kernel.of("steady_residual", "Residual of steady motion (13).", arguments, {"residual": residual}, tape)
     tape = Tape()
     by_parameter = tape.derivatives(tape.assign_all(rows), parameters)
     return [
         steady,
+        alone,
         Kernel(
             "steady_sensitivity",
             "Derivatives of the steady residual (13) by every parameter.",
@@ -366,12 +370,13 @@ FAMILIES = {
     "creep": ("creep", "creep_outputs"),
     "sensitivity": ("creep_sensitivity", "steady_sensitivity"),
     "steady": ("steady",),
+    "residual": ("creep_residual", "creep_values", "steady_residual"),
     "motion": ("rates", "stiff_rates", "observe", "switches", "project", "closure"),
     "tangent": ("tangent",),
     "batch": ("first_rates", "second_rates"),
 }
 """Kernels by module: a command loads only what it needs."""
-ARRAY_ONLY = ("batch",)
+ARRAY_ONLY = ("batch", "residual")
 
 
 def _names() -> dict[str, tuple[str, ...]]:

@@ -75,6 +75,8 @@ SEEN_IN_MOTION = tuple(
 )
 """What `axle_moving_seen` reports, left and right."""
 SWITCHED = ("depth", "raw_load", "droop_depth", "bump_depth", "coil_gap")
+STIFF_KERNEL = "axle_moves_stiffly"
+"""Name of the kernel that tells the stiff part too; of seven evaluations one needs it."""
 LOCATED = (*SWITCHED, "shock_rate")
 """What single runs locate kinks by, as in the side view."""
 _L = tuple(f"factor_{i}_{j}" for i in range(ROWS) for j in range(i + 1))
@@ -112,24 +114,15 @@ def _axle_kernels() -> list[Kernel]:
     switches = {name: [tape.assign(seen[f"{side}_{name}"]) for side in SIDES] for name in LOCATED}
     located = [value for pair in switches.values() for value in pair]
     carried = [*axle.row_parts(), *free, *force]
-    moves = {
-        "joined": axle.joined,
-        "pushed": pushed,
-        "lost": moving.lost(),
-        "carried": carried,
-        "loads": [seen[f"{side}_load"] for side in SIDES],
-        "located": located,
-        **axle.stiff(),
-        "chassis_turns": [part for row in moving.rows for part in row.chassis_turn],
-    }
-    text = (
-        "S (28), p (7), losses (5, those of LOSSES), CARRIED; loads and what kinks are located by (2 + 12); slopes (4) and "
-        "rows (4 x 6) of the slips; rows on the chassis' turning (5 x 3)."
-    )
+    moves = {"joined": axle.joined, "pushed": pushed, "lost": moving.lost(), "carried": carried, "located": located}
+    stiff = moves | axle.stiff() | {"chassis_turns": [part for row in moving.rows for part in row.chassis_turn]}
+    text = "S (28), p (7), losses (5, those of LOSSES), CARRIED; what kinks are located by (12)."
+    more = "As `axle_moves`, then slopes (4) and rows (4 x 6) of the slips; rows on the chassis' turning (5 x 3)."
     looks = "Depth, raw load, droop and bump depth, gap of a loose coil, rate of the shock, left and right each."
     shown = tuple(tape.assign(seen[name]) for name in SEEN_IN_MOTION)
     return [
         Kernel.of("axle_moves", text, arguments, moves, tape),
+        Kernel.of(STIFF_KERNEL, more, arguments, stiff, tape),
         Kernel.of("axle_switches", looks, arguments, switches, tape),
         Kernel("axle_moving_seen", "What SEEN_IN_MOTION names.", arguments, shown, tape),
     ]
@@ -322,8 +315,7 @@ def _chassis_kernel() -> Kernel:
     outputs = {
         "accelerations": found,
         "angles": chassis.angle_rates(found[3:6]),
-        "motor_power": [tape.assign(motor * speed)],
-        "brake_loss": [tape.assign(brake * speed)],
+        "powers": [tape.assign(power * speed) for power in (motor, brake)],
         "brake_slope": [slope],
     }
     text = "Accelerations of PARTS (7), of heading, pitch and roll (3); motor power, brake loss, brake slope."

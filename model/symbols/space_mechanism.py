@@ -259,6 +259,16 @@ class SpaceMechanism:
         outputs = [self.tape.assign(expression) for expression in expressions]
         return outputs, self.tape.derivatives(outputs, self.variables(), seeds=known)
 
+    def applied(self, body: Body) -> tuple[list[Expr], dict[tuple[int, Expr], Expr]]:
+        """Wrench (6) that formulas have put on a body so far, and its slopes by row and variable."""
+        rows = [self.tape.assign(sp.Add(*terms)) for terms in self._wrenches[body]]
+        found = {
+            (row, variable): self.tape.assign(sp.Add(*slopes))
+            for (other, row, variable), slopes in self._slopes.items()
+            if other is body
+        }
+        return rows, found
+
     def couple(self, body: Body, axis: tuple[Expr, Expr, Expr], moment: Expr, reaction: Body | None = None) -> None:
         """Moment on a body about an axis of the frame; reacted by the body `reaction` where one is given."""
         components = [ZERO] * 3 + [moment * c for c in axis]

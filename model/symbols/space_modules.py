@@ -8,6 +8,7 @@ from .derive_space_motion import (
     MOVING_NUMBERS,
     PROJECTED,
     SEEN_IN_MOTION,
+    STIFF_KERNEL,
     SWITCHED,
     derive_space_motion,
 )
@@ -64,5 +65,6 @@ def space_motion_modules() -> dict[str, str]:
         "scalar_space_motion.py": scalar_module("space_motion", kernels),
         "scalar_space_tangent.py": scalar_module("space_tangent", derive_space_tangent()),
         "array_space_batch.py": array_module("space_batch", batch),
-        "array_space_motion.py": array_module("space_motion", kernels),
+        # The batch has stiff rows of its own.
+        "array_space_motion.py": array_module("space_motion", [k for k in kernels if k.name != STIFF_KERNEL]),
     }

@@ -92,7 +92,7 @@ def _parts_lines(result: Any, numbers: tuple, advised: int) -> list[str]:
     first, rows, advice = result.setups[0], [], []
     for setup in result.setups:
         rows += [
-            _parts_row(setup.setup, words, _interval(setup, name), unit, convert, form)
+            _parts_row(setup.setup, words, setup.interval(name), unit, convert, form)
             for name, words, unit, convert, form in numbers
         ]
         alike = getattr(setup, "alike", {})
@@ -105,13 +105,8 @@ def _parts_lines(result: Any, numbers: tuple, advised: int) -> list[str]:
             ]
     last = result.setups[-1]
     for name, words, _, _, _ in numbers[:advised]:
-        advice += _advice(words, (getattr(last, "alike", {}) or last.difference).get(name) or _interval(last, name))
+        advice += _advice(words, (getattr(last, "alike", {}) or last.difference).get(name) or last.interval(name))
     return [table(PARTS_HEADER, rows, align="<<>>>>>>>"), *advice]
-
-
-def _interval(setup: Any, name: str) -> Interval:
-    """A number of a setup by name, where it has a table of them or an attribute each."""
-    return setup.intervals[name] if hasattr(setup, "intervals") else getattr(setup, name)
 
 
 def _parts_row(setup: str | None, words: str, item: Any, unit: str, convert: Any, form: str, sign: str = "") -> tuple:

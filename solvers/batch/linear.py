@@ -20,7 +20,7 @@ FEW = 200
 
 
 class BatchLinearSolver:
-    """Solves ``A x = b`` for many cases; keeps the pivot order and work space between calls.
+    """Solves ``A x = b`` for many cases; keeps the pivot order, the factors and work space between calls.
 
     Parameters
     ----------
@@ -32,8 +32,17 @@ class BatchLinearSolver:
         self.pattern = np.array(pattern, dtype=bool)
         self.size = len(self.pattern)
         self._steps: list[tuple] | None = None
-        self._work = np.empty((self.size, self.size + 1, 0))
-        self._product, self._multipliers = np.empty(0), np.empty((0, 0))
+        self._taken: list[tuple] = []
+        self._changed: list[tuple[int, int]] = []
+        self._read: list[list[bool]] = []
+        self._multipliers, self._limits = np.empty((0, 0)), np.empty((0, 1))
+        self._product = np.empty(0)
+        self._right = np.empty((self.size, 0))
+        self._cells: list[list[np.ndarray | None]] = []
+        self._own: dict[tuple[int, int], np.ndarray] = {}
+        self._scales: np.ndarray | None = None
+        self._few: np.ndarray | None = None
+        self._alone: dict[int, np.ndarray] = {}
 
     def solve(self, matrix: np.ndarray, right_side: np.ndarray, row_scales: np.ndarray | None = None) -> np.ndarray:
         """Solve all cases.
@@ -41,6 +50,7 @@ class BatchLinearSolver:
         Parameters
         ----------
         matrix : ndarray, shape (n, n, cases)
+            Must stay as it is while `solve_again` is used.
         right_side : ndarray, shape (n, cases)
         row_scales : ndarray, shape (n, cases), optional
             Size of each equation; makes rows comparable when pivots are chosen.
@@ -50,114 +60,181 @@ class BatchLinearSolver:
         x : ndarray, shape (n, cases)
             Not a number where a matrix is singular or not finite.
         """
+        self._scales, self._few = row_scales, None
         if right_side.shape[1] <= FEW:
-            return _solve_few(matrix, right_side, row_scales)
-        self._fill(matrix, right_side, row_scales)
-        steps = self._steps
-        if steps is None:
-            steps = self._steps = _choose_steps(_sample(self._work[:, : self.size]), self.pattern)
-            count = sum(len(rows) for _, _, rows, _ in steps)
-            if len(self._multipliers) != count:
-                self._multipliers = np.empty((count, self._work.shape[2]))
+            self._few = _stacked(matrix, row_scales)
+            return _solve_few(self._few, right_side, row_scales)
+        if self._steps is None:
+            self._steps = _choose_steps(_sample(matrix, row_scales), self.pattern)
+            self._take(self._steps, row_scales)
+        if self._product.size != right_side.shape[1]:
+            self._make_room(right_side.shape[1])
         with np.errstate(all="ignore"):
-            x = self._run(steps)
-            growth = np.abs(self._multipliers, out=self._multipliers).max(axis=0, initial=0.0)
-            # An entry that is infinite can leave every unknown finite.
-            sound = np.isfinite(matrix.sum(axis=(0, 1)))
-        poor = np.flatnonzero(~((growth <= LARGEST_MULTIPLIER) & np.isfinite(x).all(axis=0) & sound))
-        for case in poor:
-            x[:, case] = _solve_one(matrix[:, :, case], right_side[:, case])
+            self._right[:] = right_side
+            pivots = self._eliminate(matrix)
+            x = self._substitute()
+            # An infinite entry is a multiplier, a pivot or makes an unknown infinite.
+            sound = np.isfinite(pivots) & np.isfinite(x).all(axis=0)
+            sound &= (self._multipliers <= self._limits).all(axis=0) & (self._multipliers >= -self._limits).all(axis=0)
+        poor = np.flatnonzero(~sound)
+        self._alone = {case: matrix[:, :, case].copy() for case in poor.tolist()}
+        self._solve_alone(right_side, x)
         if poor.size > RELEARN_SHARE * x.shape[1]:
             self._steps = None
         return x
 
-    def _fill(self, matrix: np.ndarray, right_side: np.ndarray, row_scales: np.ndarray | None) -> None:
-        """Copy the scaled system into the work space."""
-        n, cases = right_side.shape
-        if self._work.shape[2] != cases:
-            count = 0 if self._steps is None else sum(len(rows) for _, _, rows, _ in self._steps)
-            self._work = np.empty((n, n + 1, cases))
-            self._product, self._multipliers = np.empty(cases), np.empty((count, cases))
-        if row_scales is None:
-            self._work[:, :n], self._work[:, n] = matrix, right_side
-        else:
-            np.divide(matrix, row_scales[:, None], out=self._work[:, :n])
-            np.divide(right_side, row_scales, out=self._work[:, n])
+    def solve_again(self, right_side: np.ndarray) -> np.ndarray:
+        """As the last `solve`, with its matrices and factors, for other right sides (n, cases)."""
+        if self._few is not None:
+            return _solve_few(self._few, right_side, self._scales)
+        self._right[:] = right_side
+        rows, product, factors = list(self._right), self._product, iter(self._multipliers)
+        with np.errstate(all="ignore"):
+            for i, _, below, _ in self._taken:
+                for r in below:
+                    np.multiply(next(factors), rows[i], product)
+                    np.subtract(rows[r], product, rows[r])
+            x = self._substitute()
+        self._solve_alone(right_side, x)
+        return x
 
-    def _run(self, steps: list[tuple]) -> np.ndarray:
-        """Eliminate in the planned order and substitute back."""
-        size, product = self.size, self._product
-        cells = [list(row) for row in self._work]
-        multiply, subtract, divide = np.multiply, np.subtract, np.divide
-        factors = iter(self._multipliers)
-        for i, j, rows, columns in steps:
-            pivot_row = cells[i]
-            for r in rows:
+    def _solve_alone(self, right_side: np.ndarray, x: np.ndarray) -> None:
+        """Put in the cases that the order of pivots does not suit."""
+        for case, matrix in self._alone.items():
+            x[:, case] = _solve_one(matrix, right_side[:, case])
+
+    def _take(self, steps: list[tuple], row_scales: np.ndarray | None) -> None:
+        """Take over an order of pivots: the entries that it changes, and the largest multipliers in the unscaled rows."""
+        self._taken = steps
+        self._changed = sorted({(r, c) for _, _, below, right in steps for r in below for c in right})
+        read = self.pattern.copy()
+        read[[i for i, *_ in steps], [j for _, j, *_ in steps]] = True
+        self._read = read.tolist()
+        sizes = np.ones(self.size) if row_scales is None else row_scales.mean(axis=1)
+        limits = [LARGEST_MULTIPLIER * sizes[r] / sizes[i] for i, _, below, _ in steps for r in below]
+        self._limits = np.array(limits)[:, None]
+        self._product = np.empty(0)
+
+    def _make_room(self, cases: int) -> None:
+        """Work space for so many cases."""
+        counts = (len(self._changed), len(self._limits), self.size, 1)
+        # In one piece: what is asked for and given back piece by piece costs more than the elimination in page faults.
+        changed, self._multipliers, self._right, (self._product,) = np.split(
+            np.empty((sum(counts), cases)), np.cumsum(counts[:-1])
+        )
+        self._own = dict(zip(self._changed, changed, strict=True))
+
+    def _eliminate(self, matrix: np.ndarray) -> np.ndarray:
+        """Eliminate in the planned order, matrix and right side; the multipliers are kept. Returns the sum of the pivots.
+
+        An entry is read where the matrix has it until it is changed: most are never copied.
+        """
+        product, own = self._product, self._own
+        cells: list[list] = [
+            [row[c] if there else None for c, there in enumerate(known)]
+            for row, known in zip(matrix, self._read, strict=True)
+        ]
+        right, factors, pivots = list(self._right), iter(self._multipliers), np.zeros(product.size)
+        multiply, subtract, divide, negative = np.multiply, np.subtract, np.divide, np.negative
+        for i, j, below, columns in self._taken:
+            pivot_row, pivot, pushed = cells[i], cells[i][j], right[i]
+            np.add(pivots, pivot, pivots)
+            for r in below:
                 row, factor = cells[r], next(factors)
-                divide(row[j], pivot_row[j], factor)
+                divide(row[j], pivot, factor)
                 for c in columns:
                     multiply(factor, pivot_row[c], product)
-                    subtract(row[c], product, row[c])
-        x = np.empty((size, product.size))
-        values = list(x)
-        for i, j, _, columns in reversed(steps):
-            row = cells[i]
-            total = row[size]
-            for c in columns[:-1]:
-                multiply(row[c], values[c], product)
-                subtract(total, product, total)
-            divide(total, row[j], values[j])
+                    there, into = row[c], own[r, c]
+                    if there is None:
+                        negative(product, into)
+                    else:
+                        subtract(there, product, into)
+                    row[c] = into
+                multiply(factor, pushed, product)
+                subtract(right[r], product, right[r])
+        self._cells = cells
+        return pivots
+
+    def _substitute(self) -> np.ndarray:
+        """Unknowns from the eliminated system, last pivot first."""
+        product, x = self._product, np.empty_like(self._right)
+        values, right = list(x), list(self._right)
+        for i, j, _, columns in reversed(self._taken):
+            row, total = self._cells[i], right[i]
+            for c in columns:
+                np.multiply(row[c], values[c], product)
+                np.subtract(total, product, total)
+            np.divide(total, row[j], values[j])
         return x
 
 
-def _sample(matrix: np.ndarray) -> np.ndarray:
-    """Some of the finite cases, to choose pivots by."""
-    usable = np.flatnonzero(np.isfinite(matrix).all(axis=(0, 1)))
-    if not usable.size:
-        return np.eye(len(matrix))[:, :, None]
-    return matrix[:, :, usable[np.linspace(0, usable.size - 1, min(SAMPLE, usable.size)).astype(int)]]
+def _sample(matrix: np.ndarray, row_scales: np.ndarray | None) -> np.ndarray:
+    """Some of the finite cases with their rows scaled, shape (sample, n, n), to choose pivots by."""
+    count = matrix.shape[2]
+    spread = np.linspace(0, count - 1, min(SAMPLE, count)).astype(int)
+    for cases in (spread, np.arange(count)):
+        chosen = matrix[:, :, cases]
+        usable = np.flatnonzero(np.isfinite(chosen).all(axis=(0, 1)))[:SAMPLE]
+        if usable.size:
+            scaled = chosen[:, :, usable]
+            if row_scales is not None:
+                scaled = scaled / row_scales[:, None, cases[usable]]
+            return scaled.transpose(2, 0, 1).copy()
+    return np.eye(len(matrix))[None]
 
 
 def _choose_steps(sample: np.ndarray, pattern: np.ndarray) -> list[tuple]:
-    """Pivot order for a sample (n, n, s): tuples (row, column, rows below, columns changed)."""
-    values, filled = sample.copy(), pattern.copy()
-    size = len(values)
+    """Pivot order for a sample (s, n, n): tuples (row, column, rows below, columns changed)."""
+    values, filled, size = sample.copy(), pattern.copy(), len(pattern)
+    # Smallest share, over the sample, of an entry in the largest of its column; no entry that is left has less than none.
+    shares = np.full((size, size), -1.0)
     rows, columns = list(range(size)), list(range(size))
+    changed = columns.copy()
     steps = []
     with np.errstate(all="ignore"):
         for _ in range(size):
-            i, j = _best_pivot(values[np.ix_(rows, columns)], filled[np.ix_(rows, columns)])
-            i, j = rows[i], columns[j]
+            there = np.array(rows)[:, None], np.array(changed, dtype=int)
+            sizes = np.abs(values[:, *there])
+            share = (sizes / sizes.max(axis=1, keepdims=True)).min(axis=0)
+            share[np.isnan(share)] = 0.0
+            shares[there] = share * filled[there]
+            i, j = _best_pivot(shares, filled)
             rows.remove(i)
             columns.remove(j)
             below = [r for r in rows if filled[r, j]]
-            right = [c for c in columns if filled[i, c]]
-            block = np.ix_(below, right)
-            values[block] -= (values[below, j] / values[i, j])[:, None] * values[i, right]
+            changed = [c for c in columns if filled[i, c]]
+            block = np.array(below, dtype=int)[:, None], np.array(changed, dtype=int)
+            multipliers = values[:, below, j] / values[:, i, j, None]
+            values[:, *block] -= multipliers[:, :, None] * values[:, i, changed][:, None]
             filled[block] = True
-            # The right-hand side is one more column, after the matrix.
-            steps.append((i, j, below, [*right, size]))
+            filled[i], filled[:, j] = False, False
+            shares[i], shares[:, j] = -1.0, -1.0
+            steps.append((i, j, below, changed))
     return steps
 
 
-def _best_pivot(values: np.ndarray, filled: np.ndarray) -> tuple:
-    """Position of the entry that fills in least among those large enough in all sampled cases."""
-    sizes = np.abs(values)
-    share = np.nan_to_num(sizes / sizes.max(axis=0), nan=0.0).min(axis=2) * filled
-    cost = np.outer(filled.sum(axis=1) - 1, filled.sum(axis=0) - 1).astype(float)
-    good = share >= min(PIVOT_SHARE, share.max())
-    cost[~good] = np.inf
+def _best_pivot(shares: np.ndarray, filled: np.ndarray) -> tuple[int, int]:
+    """Place of the entry that fills in least among those large enough in all sampled cases."""
+    cost = np.multiply.outer(filled.sum(axis=1) - 1, filled.sum(axis=0) - 1).astype(float)
     # Among equal costs the larger pivot.
-    return np.unravel_index(np.argmin(cost - 1e-3 * share), cost.shape)
+    cost -= 1e-3 * shares
+    cost[shares < min(PIVOT_SHARE, shares.max())] = np.inf
+    return divmod(int(cost.argmin()), len(filled))
 
 
-def _solve_few(matrix: np.ndarray, right_side: np.ndarray, row_scales: np.ndarray | None) -> np.ndarray:
+def _stacked(matrix: np.ndarray, row_scales: np.ndarray | None) -> np.ndarray:
+    """Scaled matrices one after the other, shape (cases, n, n)."""
+    scaled = matrix if row_scales is None else matrix / row_scales[:, None]
+    return scaled.transpose(2, 0, 1).copy()
+
+
+def _solve_few(stacked: np.ndarray, right_side: np.ndarray, row_scales: np.ndarray | None) -> np.ndarray:
     """Cases by LAPACK; not a number where one is singular or not finite."""
-    if row_scales is not None:
-        matrix, right_side = matrix / row_scales[:, None], right_side / row_scales
-    bad = ~(np.isfinite(matrix).all(axis=(0, 1)) & np.isfinite(right_side).all(axis=0))
-    stacked, right = matrix.transpose(2, 0, 1).copy(), right_side.T[:, :, None].copy()
-    stacked[bad], right[bad] = np.eye(len(matrix)), np.nan
+    right = (right_side if row_scales is None else right_side / row_scales).T[:, :, None].copy()
+    bad = ~(np.isfinite(stacked).all(axis=(1, 2)) & np.isfinite(right).all(axis=(1, 2)))
+    if bad.any():
+        stacked = stacked.copy()
+        stacked[bad], right[bad] = np.eye(stacked.shape[1]), np.nan
     try:
         return np.linalg.solve(stacked, right)[:, :, 0].T.copy()
     except np.linalg.LinAlgError:

@@ -5,6 +5,8 @@ within a trust region gives a step (sequential linear programming, R. Fletcher a
 Programming* 43 (1989) 235), bent back onto curved boundaries by one more (the second-order correction of R. Fletcher).
 """
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
@@ -21,6 +23,8 @@ SHORTER = (0.5, 0.1)
 """Parts of a step that are tried with it."""
 PATIENCE = 8
 """Rounds in which a start must gain something."""
+SETTLING, HURRY = 2, 2.0
+"""Rounds without a gain after which the best has settled; what its pace may become of a start that is to catch up still."""
 GROWN, AGREED, REFUSED = 2.0, 0.5, 0.25
 """The region grows where a step gains that share of what was promised, and shrinks so where none gains."""
 
@@ -50,8 +54,11 @@ class Pieces(Protocol):
     def near(self, points: np.ndarray, states: np.ndarray) -> list[list]:
         """For every point (n, cases) the pieces that it lies in or touches."""
 
-    def evaluate(self, points: np.ndarray, states: np.ndarray, pieces: list) -> Evaluated:
-        """Each point in its piece, the law of that piece carried on beyond it."""
+    def evaluate(self, points: np.ndarray, states: np.ndarray, pieces: list, *, around: int = 1) -> Evaluated:
+        """Each point in its piece, the law of that piece carried on beyond it.
+
+        Every `around` points lie around the first of them: rooms that are far from used up there may be its own.
+        """
 
     def allowed(self, points: np.ndarray) -> np.ndarray:
         """True (cases,) where what the rooms do not tell allows a point."""
@@ -68,7 +75,7 @@ class Polished:
     values : ndarray, shape (starts,)
     evaluations : int
     settled : bool
-        Every point was left because no step gained; False where the rounds ran out.
+        Every point was left because no step gained, it had come to the best top, or it had fallen behind; False where the rounds ran out.
     """
 
     points: np.ndarray
@@ -87,6 +94,10 @@ class _Start:
     radius: float
     way: list[tuple[float, np.ndarray]]
     done: bool = False
+
+    def gained(self, rounds: int) -> float:
+        """In so many rounds; without end where it has not gone so many yet."""
+        return self.value - self.way[-1 - rounds][0] if len(self.way) > rounds else np.inf
 
 
 @dataclass(frozen=True)
@@ -112,6 +123,8 @@ def polish(
     smallest: float,
     gain: float,
     most_rounds: int = 60,
+    same: float = 0.0,
+    known: float = -np.inf,
     confirm: Callable[[np.ndarray], bool] | None = None,
 ) -> Polished:
     """Climb from every point to a place that no small step betters.
@@ -130,6 +143,10 @@ def polish(
     gain : float
         A start that gains less in `PATIENCE` rounds is at rest.
     most_rounds : int
+    same : float
+        A start that is within this of the best, once that gains no more, has come to the same top.
+    known : float
+        A value reached before: a start that falls behind it, or behind the best, for good is left where it is.
     confirm : callable, optional
         Point (n,) to bool: a slower, surer judgement of where a start came to rest; one that is refused goes back on its way.
 
@@ -143,15 +160,23 @@ def polish(
         for point, value, state in zip(points.T, values, states.T, strict=True)
     ]
     evaluations = 0
-    for _ in range(most_rounds):
+    for turn in range(most_rounds):
         active = [start for start in starts if not start.done]
         if not active:
             break
         models, tried = _models(pieces, active, low, high)
         evaluations += tried + _step(pieces, active, models, low, high)
+        leader = max(starts, key=lambda start: start.value)
+        arrived = leader.gained(SETTLING) < gain
         for start in active:
-            stuck = len(start.way) > PATIENCE and start.value - start.way[-1 - PATIENCE][0] < gain
-            start.done = start.radius < smallest or stuck
+            behind, pace = max(leader.value, known) - start.value, start.gained(PATIENCE) / PATIENCE
+            come = arrived and start is not leader and leader.value - start.value < same
+            start.done = (
+                start.radius < smallest
+                or start.gained(PATIENCE) < gain
+                or come
+                or HURRY * pace * (most_rounds - turn) < behind
+            )
     settled = all(start.done for start in starts)
     ends = [_confirmed(start, confirm) for start in starts]
     order = sorted(range(len(ends)), key=lambda k: -ends[k][0])
@@ -170,6 +195,7 @@ def _models(pieces: Pieces, active: list[_Start], low: np.ndarray, high: np.ndar
         np.concatenate([start.point[:, None] + around for start, _ in jobs], axis=1),
         np.concatenate([np.repeat(start.state[:, None], n + 1, axis=1) for start, _ in jobs], axis=1),
         [piece for _, piece in jobs for _ in range(n + 1)],
+        around=n + 1,
     )
     models = []
     for k, (start, piece) in enumerate(jobs):
@@ -200,42 +226,78 @@ def _program(
 
 def _step(pieces: Pieces, active: list[_Start], models: list[_Linear], low: np.ndarray, high: np.ndarray) -> int:
     """Take the best trial of every start, widen or narrow its region; returns how many points were evaluated."""
-    trials = [(model, part * model.step, part) for model in models for part in (1.0, *SHORTER)]
-    evaluations = 0
-    if models:
-        ahead = _evaluate(pieces, [(model, model.step, 1.0) for model in models], low, high)[0]
-        evaluations += len(models)
-        for k, model in enumerate(models):
-            room = ahead.rooms[:, k] - MARGIN - model.room_slopes @ model.step
-            if np.isfinite(room).all():
-                bent = _program(model.start, model.slope, model.room_slopes, room, low, high)
-                trials += [] if bent is None else [(model, bent, 1.0)]
-        found, moved = _evaluate(pieces, trials, low, high)
-        evaluations += len(trials)
-        good = pieces.allowed(moved) & (found.rooms >= KEPT * MARGIN).all(axis=0)
-        values = np.where(good & np.isfinite(found.values), found.values, -np.inf)
+    tried = _Tried.of(pieces, [(model, model.step, 1.0) for model in models], low, high)
+    served = {
+        id(model.start) for k, (model, step, _) in enumerate(tried.trials) if tried.gain(k) > _promise(model, step)
+    }
+    left = [k for k, model in enumerate(models) if id(model.start) not in served]
+    shorter = [(models[k], part * models[k].step, part) for k in left for part in SHORTER]
+    for k in left:
+        model, room = models[k], tried.rooms[:, k] - MARGIN - models[k].room_slopes @ models[k].step
+        bent = (
+            _program(model.start, model.slope, model.room_slopes, room, low, high) if np.isfinite(room).all() else None
+        )
+        shorter += [] if bent is None else [(model, bent, 1.0)]
+    tried = tried.joined(_Tried.of(pieces, shorter, low, high)) if shorter else tried
     for start in active:
-        own = [k for k, (model, _, _) in enumerate(trials) if model.start is start]
-        best = max(own, key=lambda k: values[k], default=None)
-        if best is None or not values[best] > start.value:
+        own = [k for k, (model, _, _) in enumerate(tried.trials) if model.start is start]
+        best = max(own, key=lambda k: tried.values[k], default=None)
+        if best is None or not tried.values[best] > start.value:
             start.radius *= REFUSED
             start.way.append(start.way[-1])
             continue
-        model, step, part = trials[best]
-        as_promised = values[best] - start.value > AGREED * float(model.slope @ step)
+        model, step, part = tried.trials[best]
+        as_promised = tried.gain(best) > _promise(model, step)
         start.radius *= part if part < 1.0 else GROWN if as_promised else 1.0 / GROWN**0.5
-        start.point, start.value, start.state = moved[:, best].copy(), float(values[best]), found.states[:, best].copy()
+        start.point, start.value = tried.points[:, best].copy(), float(tried.values[best])
+        start.state = tried.states[:, best].copy()
         start.way.append((start.value, start.point))
-    return evaluations
+    return len(tried.trials)
 
 
-def _evaluate(
-    pieces: Pieces, trials: list[tuple[_Linear, np.ndarray, float]], low: np.ndarray, high: np.ndarray
-) -> tuple[Evaluated, np.ndarray]:
-    """Trials in the pieces of their models, and the points (n, trials)."""
-    moved = np.clip(np.array([model.start.point + step for model, step, _ in trials]).T, low[:, None], high[:, None])
-    states = np.array([model.start.state for model, _, _ in trials]).T
-    return pieces.evaluate(moved, states, [model.piece for model, _, _ in trials]), moved
+def _promise(model: _Linear, step: np.ndarray) -> float:
+    """What a step must gain to count as promised."""
+    return AGREED * float(model.slope @ step)
+
+
+@dataclass(frozen=True)
+class _Tried:
+    """Trials (model, step, part of its whole step) and what came of them; a value of minus infinity is of no use."""
+
+    trials: list[tuple[_Linear, np.ndarray, float]]
+    points: np.ndarray
+    values: np.ndarray
+    rooms: np.ndarray
+    states: np.ndarray
+
+    @classmethod
+    def of(
+        cls, pieces: Pieces, trials: list[tuple[_Linear, np.ndarray, float]], low: np.ndarray, high: np.ndarray
+    ) -> _Tried:
+        """Evaluated in the pieces of their models."""
+        if not trials:
+            return cls([], np.zeros((low.size, 0)), np.zeros(0), np.zeros((0, 0)), np.zeros((0, 0)))
+        moved = np.clip(
+            np.array([model.start.point + step for model, step, _ in trials]).T, low[:, None], high[:, None]
+        )
+        states = np.array([model.start.state for model, _, _ in trials]).T
+        found = pieces.evaluate(moved, states, [model.piece for model, _, _ in trials])
+        good = pieces.allowed(moved) & (found.rooms >= KEPT * MARGIN).all(axis=0) & np.isfinite(found.values)
+        return cls(trials, moved, np.where(good, found.values, -np.inf), found.rooms, found.states)
+
+    def gain(self, k: int) -> float:
+        """Of a trial against where its start is."""
+        return float(self.values[k]) - self.trials[k][0].start.value
+
+    def joined(self, other: _Tried) -> _Tried:
+        """Both side by side."""
+        return _Tried(
+            self.trials + other.trials,
+            np.hstack([self.points, other.points]),
+            np.concatenate([self.values, other.values]),
+            np.hstack([self.rooms, other.rooms]),
+            np.hstack([self.states, other.states]),
+        )
 
 
 def _columns(starts: list[_Start]) -> tuple[np.ndarray, np.ndarray]:

@@ -1,13 +1,15 @@
 """Which side of zero every switch is on, and where within a step the first of them passes."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from math import nan
 from typing import Any
 
 from .protocol import Motion
 
-_ITERATIONS = 60
+_ITERATIONS, _QUICK = 60, 8
 _SHARE_TOLERANCE = 1e-9
+_NEARLY, _HAIR = 1e-6, 4e-10
 _TOGETHER = 1e-7
 
 
@@ -25,9 +27,20 @@ def _may_dip(before: Any, now: Any, last: Any) -> bool:
     A parabola through three nodes at even distances dips by at most an eighth of its larger change below them; a quarter
     is taken, and the steps' own unevenness lies in that.
     """
-    return any(
-        4.0 * min(abs(b), abs(c)) < max(abs(c - b), abs(b - a)) for a, b, c in zip(before, now, last, strict=True)
-    )
+    for a, b, c in zip(before, now, last, strict=True):
+        change, earlier = c - b, b - a
+        room = 4.0 * (b if b < c else c) if b > 0.0 else -4.0 * (c if b < c else b)
+        if room < change or room < -change or room < earlier or room < -earlier:
+            return True
+    return False
+
+
+def _inverse_quadratic(one: tuple, two: tuple, three: tuple) -> float:
+    """Where the parabola of x over y through three points (x, y) is at y = 0; not a number where two y are alike."""
+    (a, p), (b, q), (c, r) = one, two, three
+    if p == q or q == r or r == p:
+        return nan
+    return a * q * r / ((p - q) * (p - r)) + b * p * r / ((q - p) * (q - r)) + c * p * q / ((r - p) * (r - q))
 
 
 class SwitchBook:
@@ -92,43 +105,56 @@ class SwitchBook:
             early = self._changed(values)
             if early:
                 self._nodes = (None, None)
-                return self._earliest(at, early, 0.5, at(0.5))
+                return self._earliest(at, early, now, 0.5, at(0.5))
         if not changed:
             return None
         self._nodes = (None, None)
-        return self._earliest(at, changed, 1.0, last)
+        return self._earliest(at, changed, now, 1.0, last)
 
     def _changed(self, values: Any) -> list:
         return [k for k, value in enumerate(values) if (value > 0.0) != self.positive[k]]
 
-    def _earliest(self, at: Callable[[float], Any], changed: list, share: float, values: Any) -> "Passed | None":
-        roots = {k: self._root(at, k, share, values[k]) for k in changed}
+    def _earliest(
+        self, at: Callable[[float], Any], changed: list, start: Sequence[float] | None, share: float, values: Any
+    ) -> "Passed | None":
+        if start is None:
+            start = at(0.0)
+        roots = {k: self._root(at, k, start[k], share, values[k]) for k in changed}
         first = min(roots.values())
         return Passed(first, tuple(k for k in changed if roots[k] <= first + _TOGETHER))
 
-    def _root(self, at: Callable[[float], Any], k: int, high: float, value: float) -> float:
-        """Share at which switch k leaves its side (Illinois variant of regula falsi)."""
-        low, low_value = 0.0, at(0.0)[k]
+    @staticmethod
+    def _root(at: Callable[[float], Any], k: int, low_value: float, high: float, value: float) -> float:
+        """Share at which switch k leaves its side.
+
+        Inverse quadratic interpolation through the last three points while it stays in the bracket, else the secant
+        of the bracket; every second time its middle where that takes long (R. P. Brent, *Algorithms for Minimization
+        without Derivatives*, 1973, ch. 4).
+        """
+        low = 0.0
         if (low_value > 0.0) == (value > 0.0):
             return 0.0
-        side = 0
-        for _ in range(_ITERATIONS):
+        last, far = high, None
+        for tries in range(_ITERATIONS):
             if high - low < _SHARE_TOLERANCE:
                 break
             share = high - value * (high - low) / (value - low_value)
-            if not low < share < high:
+            if far is not None:
+                bent = _inverse_quadratic((low, low_value), (high, value), far)
+                share = bent if low < bent < high else share
+                if abs(share - last) < _NEARLY:
+                    # A hair beyond the root, so that its other side is bounded too.
+                    share += _HAIR if last == low else -_HAIR
+            if not low < share < high or (tries > _QUICK and tries % 2):
                 share = 0.5 * (low + high)
             now = at(share)[k]
             if now == 0.0:
                 return share
             if (now > 0.0) == (value > 0.0):
-                high, value = share, now
-                low_value *= 0.5 if side > 0 else 1.0
-                side = 1
+                far, high, value = (high, value), share, now
             else:
-                low, low_value = share, now
-                value *= 0.5 if side < 0 else 1.0
-                side = -1
+                far, low, low_value = (low, low_value), share, now
+            last = share
         return high
 
     def take(self, passed: Passed) -> Any:

@@ -170,3 +170,9 @@ def test_which_way_the_front_drags_is_read_off_the_numbers(capsys, tmp_path):
     assert said == {True, False}
     assert main(["bench", "--front", "geared"]) == 0
     assert "The floor dr" in capsys.readouterr().out
+
+
+def test_setups_are_called_as_people_read_them(capsys):
+    """In the table of torques too."""
+    code, out, _ = run(capsys, "--front", "free", "--setups", "base,5_mm_lower")
+    assert code == 0 and "\nride height 5 mm lower  " in out and "5_mm_lower" not in out

@@ -8,6 +8,7 @@ import pytest
 
 from noseload.model import load_vehicle
 from noseload.model.batch.equilibrium import BatchCreep, BatchGradeOf, BatchStanding
+from noseload.model.batch.steady import BatchSteady
 from noseload.model.crawl.equilibrium import CreepEquilibrium
 from noseload.solvers.errors import Status
 from noseload.solvers.newton import solve
@@ -53,6 +54,26 @@ def varied(count, seed=2, spread=0.08):
     random = np.random.default_rng(seed)
     names = ("chassis_mass", "rear_spring_rate", "front_spring_rate", "rear_upper_link_axle_z", "front_tyre_stiffness")
     return batch.with_values({name: batch[name] * (1.0 + spread * random.standard_normal(count)) for name in names})
+
+
+def test_residuals_alone_are_those_with_slopes_to_the_last_digit():
+    batch, random = varied(4), np.random.default_rng(5)
+    creep = BatchCreep(batch)
+    states = batch.starts + 1e-3 * random.standard_normal((13, 4))
+    lengths, pose = np.array([[0.1] * 4, [0.1, np.nan] * 2]), np.full((2, 4), 0.1)
+    given = np.array([[np.nan] * 4, [np.nan, np.nan, 0.1, np.nan]])
+    equations = (
+        (creep, states),
+        (BatchStanding(creep, shock_lengths=lengths, chassis_pose=pose, free_lengths=given), np.vstack([states, pose])),
+        (BatchGradeOf(creep, [1, 0, 4, 5]), np.vstack([states, np.full((1, 4), 0.3)])),
+        (BatchSteady(creep, travel_speed=0.1), np.vstack([states[:-1], np.full((1, 4), 2.0)])),
+    )
+    for equilibrium, at in equations:
+        residual, jacobian = equilibrium.evaluate(at, np.full(4, 0.2))
+        residual, before = residual.copy(), jacobian.copy()
+        assert (equilibrium.residual(at, np.full(4, 0.2)) == residual).all()
+        equilibrium.residual(at + 1e-3, np.full(4, 0.2))
+        assert (jacobian == before).all()
 
 
 def test_same_as_one_by_one():

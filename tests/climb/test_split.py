@@ -28,6 +28,10 @@ from noseload.studies.climb.split import (
 )
 from noseload.studies.climb.standing import stand
 from noseload.studies.climb.steady_start import steady_start
+from noseload.studies.links.aim import aim_along
+from noseload.studies.links.aim_targets import Target
+from noseload.studies.links.candidates import with_lines
+from noseload.studies.links.links import figures_over_splits, links
 from noseload.studies.punch.many import punch_many
 from noseload.studies.punch.punch import punch
 from reference_vehicle import REFERENCE, reference_vehicle
@@ -118,6 +122,43 @@ def test_the_range_spans_its_corners_and_a_difference_keeps_one_law(plain):
     small, large = difference_range(plain, raised, 45.0)
     # Far narrower than the ranges of the loads themselves: the law is the same for both.
     assert small <= change <= large and large - small < 0.5 * (high - low)
+
+
+def test_figures_of_links_carry_the_range_too(plain, capsys):
+    """As driven they go with the rear's share of the pull, here read off each law's own row; on the level nothing is divided."""
+    car = plain.vehicle
+    found = figures_over_splits(car, links(car, grade_deg=40.0, travel_rows=0, climb=plain))
+    rows = [plain.row(40.0), *(Climb(car, split=split).row(40.0) for split in plausible_splits(car))]
+    shares = [row.rear_traction_n / (row.rear_traction_n + row.front_traction_n) for row in rows]
+    assert found["rear_share_of_traction"] == pytest.approx((min(shares), max(shares)), abs=1e-9)
+    # Of the axle that pulls more the figure as driven is larger: least and largest share have the ends.
+    climbs = [plain, *(Climb(car, split=split) for split in plausible_splits(car))]
+    ends = [climbs[shares.index(pick(shares))] for pick in (min, max)]
+    squat, lift = (
+        [links(car, grade_deg=40.0, travel_rows=0, climb=climb).axles[end].as_driven for climb in ends]
+        for end in ("rear", "front")
+    )
+    assert found["anti_squat_as_driven"] == pytest.approx(squat, abs=1e-9) and squat[1] > 1.5 * squat[0]
+    assert found["anti_lift_as_driven"] == pytest.approx(lift[::-1], abs=1e-9) and lift[0] > 1.5 * lift[1]
+    assert figures_over_splits(car, links(car, travel_rows=0)) == {}
+    alone = load_vehicle(CHECK, drive="rear")
+    assert figures_over_splits(alone, links(alone, grade_deg=20.0, travel_rows=0)) == {}
+    assert main(["links", "--grade", "40"]) == 0
+    assert "of the pull the rear axle has 4" in capsys.readouterr().out
+    assert main(["links", "--grade", "40", "--json"]) == 0
+    assert set(json.loads(capsys.readouterr().out)["ranges_over_splits"]) == set(found)
+
+
+def test_a_place_aimed_at_carries_both_ends_of_what_it_changes(plain):
+    """Each law taken for both, by the range of two climbs; on the level and with one driven axle there is none."""
+    result = aim_along(plain.vehicle, Target("front_load", 560.0), positions=5)
+    key = "rear.upper_link.chassis_end_mm"
+    moved = with_lines(plain.vehicle, {key: list(result.nearest.points_mm[key])})
+    assert result.front_load_change_range_n == pytest.approx(difference_range(plain, Climb(moved), 45.0), abs=1e-9)
+    low, high = (grams_of_force(change) for change in result.front_load_change_range_n)
+    (said,) = [sentence for sentence in result.sentences if "that position changes" in sentence]
+    assert f"({low:+.0f} to {high:+.0f} g over plausible divisions" in said and low < high
+    assert aim_along(plain.vehicle, Target("anti_squat", 60.0), positions=3).front_load_change_range_n is None
 
 
 def test_a_measured_share_leaves_the_mismatch_alone():

@@ -12,6 +12,7 @@ from noseload.demo import DEMO
 from noseload.model import load_vehicle
 from noseload.model.errors import MissingDataError, ModelError, VehicleFileError
 from noseload.model.file.reader import change_vehicle, parse_vehicle
+from noseload.model.file.template import vehicle_template
 from noseload.model.uncertainty import DEFAULTS, limits_of, source_of
 from noseload.model.variation import quantities_of, shift_vehicle
 from noseload.studies.climb.creep import Climb
@@ -85,7 +86,7 @@ def test_assumed_values_fill_their_range():
     source = source_of(assumed, limits_of(vehicle), vehicle)
     item = vehicle.assumption("tyre.vertical_stiffness_n_per_mm")
     assert source.deviation == pytest.approx(1e3 * (item.high - item.low) / sqrt(12.0))
-    assert source.limit_words.startswith("assumed, ")
+    assert source.limit_words.startswith("assumed, ") and "e+" not in source.limit_words
 
 
 def test_height_found_by_tipping():
@@ -340,3 +341,10 @@ def test_time_in_the_air_is_told_apart_from_how_often(demo):
     assert 0.0 < low < high
     assert found.to_dict()["lifting_airborne_s"] == {"low": low, "high": high}
     assert f"there for {1e3 * low:.0f} to {1e3 * high:.0f} ms (95 % of these)" in punch_interval_text(result)
+
+
+def test_limits_of_large_assumed_values_are_written_whole():
+    """2,000 to 10,000 N mm, not 1e+04."""
+    vehicle = load_vehicle("b.toml", text=vehicle_template("B"))
+    source = source_of(quantity(vehicle, "drive.stall_torque_n_mm"), limits_of(vehicle), vehicle)
+    assert source.limit_words == "assumed, 2000 to 10000 N mm"

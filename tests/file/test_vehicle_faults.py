@@ -4,6 +4,7 @@ import pytest
 
 from noseload.model import load_vehicle
 from noseload.model.errors import VehicleFileError
+from noseload.model.file.template import vehicle_template
 from vehicle_text import CHECK, LEVEL_A, changed, faults_of, near, read
 
 
@@ -205,3 +206,18 @@ def test_lines_that_are_no_toml_are_told_together():
     assert len(caught.value.faults) == 2
     assert "the unit is part of the key" in caught.value.faults[0]
     assert "decimals take a point" in caught.value.faults[1]
+
+
+def test_a_tenfold_spring_is_doubted_by_what_rests_on_it():
+    """5.6 N/mm is some vehicle's, but gives 1.2 mm under 700 g: 0.00070 x 9807 / 5.6; the starter's own 0.32 gives 21 mm."""
+    text = vehicle_template("B")
+    assert "spring_rate_n_per_mm = 0.32" in text and "rear_g = 1170" in text and "axle_mass_g = 490" in text
+    assert not [
+        doubt for doubt in load_vehicle("b.toml", text=text).warnings if "spring" in doubt and "rest on it" in doubt
+    ]
+    stiff = load_vehicle("b.toml", text=text.replace("spring_rate_n_per_mm = 0.32", "spring_rate_n_per_mm = 5.6"))
+    (doubt,) = [doubt for doubt in stiff.warnings if "rest on it" in doubt]
+    assert doubt.startswith(
+        "rear.shock.spring_rate_n_per_mm = 5.6 N/mm gives only 1.2 mm under the 680 g that rest on it"
+    )
+    assert doubt.endswith("0.56 N/mm would be usual")

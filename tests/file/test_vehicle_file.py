@@ -14,7 +14,7 @@ from noseload.model.file.build import _Filler
 from noseload.model.file.defaults import Sizes
 from noseload.model.file.geometry import known_wheel_centre_height
 from noseload.model.file.keys import KEYS, numbers_in
-from noseload.model.vehicle import Drive, Shock, Tyre
+from noseload.model.vehicle import Body, Drive, Shock, Tyre
 from vehicle_text import CHECK, DATA, LEVEL_A, changed, faults_of, near, read
 
 # What is read
@@ -362,7 +362,7 @@ def test_what_cannot_be_built_says_what_is_missing():
         known_wheel_centre_height({}, "front")
 
 
-@pytest.mark.parametrize(("table", "part"), [("tyre", Tyre), ("rear.shock", Shock), ("drive", Drive)])
+@pytest.mark.parametrize(("table", "part"), [("body", Body), ("tyre", Tyre), ("rear.shock", Shock), ("drive", Drive)])
 def test_every_number_of_a_part_fills_a_field_of_its_name(table, part):
     """Building and shifting go by that name: a key without a field would be read and lost."""
     fields = {field.name for field in dataclasses.fields(part)}

@@ -58,7 +58,8 @@ def test_every_result_with_a_document_that_commands_print_is_among_these():
     while left:
         kind = left.pop()
         left += kind.__subclasses__()
-        known |= {kind} if kind.__module__.startswith("noseload.") else set()
+        # What several results have alike, without a document of its own, is none.
+        known |= {kind} if kind.__module__.startswith("noseload.") and kind.to_dict is not Result.to_dict else set()
     tried = {
         "Creep",
         "Sweep",
@@ -175,7 +176,7 @@ def test_keys_are_those_of_the_document(name, arguments, capsys):
         k: v for k, v in printed.items() if k in mine and k not in different
     }
     beside = {"schema", "command", "made_by", "assumed_that_matter", "single_wheels", "drive_splits"}
-    beside |= {"front_load_range_n", "front_load_range_grade_deg"}
+    beside |= {"front_load_range_n", "front_load_range_grade_deg", "ranges_over_splits"}
     assert set(printed) - set(mine) <= beside
 
 

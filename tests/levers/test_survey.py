@@ -282,6 +282,8 @@ def test_ones_own_vehicle_is_placed(capsys):
     assert place.tip_over_change_deg == pytest.approx(result.tip_over_change_deg[7], abs=1e-6)
     rigid = place_among(result, load_vehicle("a.toml", text=vehicle_template("A")))
     assert rigid.tip_over_change_deg is None and "no mount to raise" in rigid.sentences(45.0, 10.0)[-1]
+    assert "does not squat, which the random ones do" in rigid.sentences(45.0, 10.0)[-1]
+    assert "a higher number than that of" in place.sentences(45.0, 10.0)[2]
     assert main(["survey", DEMO, "--vehicles", "20"]) == 0
     out = capsys.readouterr().out
     assert out.startswith("demo tips over at 61.5 deg, later than ") and "of 100 of them" in out.splitlines()[1]

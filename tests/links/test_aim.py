@@ -14,7 +14,8 @@ from noseload.model.units import GRAM, STANDARD_GRAVITY
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.creep import Climb
 from noseload.studies.links import aim, most_load, summits
-from noseload.studies.links.aim import Target, aim_along, aim_holes
+from noseload.studies.links.aim import aim_along, aim_holes
+from noseload.studies.links.aim_targets import Target
 from noseload.studies.links.candidates import POINTS, with_lines
 from noseload.studies.links.linkages import Linkages
 from noseload.studies.links.links import links

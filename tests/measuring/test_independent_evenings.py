@@ -40,6 +40,12 @@ KINDS = {
     "pulled back": (evenings.pulled_back, contact.fit_contact, MANY),
     "rolled under loads": (evenings.rolled_under_loads, contact.fit_contact, MANY),
     "against a pull": (evenings.against_a_pull, contact.fit_contact, MANY),
+    "against a pull, mass on top": (evenings.against_a_pull_with_mass_on_top, contact.fit_contact, ENOUGH),
+    "against a pull, in proportion": (
+        lambda rng: evenings.against_a_pull_with_mass_on_top(rng, 1.0),
+        contact.fit_contact,
+        ENOUGH,
+    ),
     "weighed by angle": (lambda rng: evenings.weighing(rng, by_height=False), weigh_readings, ENOUGH),
     "weighed by blocks": (lambda rng: evenings.weighing(rng, by_height=True), weigh_readings, ENOUGH),
     "films": (lambda rng: evenings.films(rng, 0.0), motor.fit_motor, ENOUGH),

@@ -130,15 +130,7 @@ def test_budget_of_any_motion_needs_the_couples():
     state = begin.state.copy()
     state[9:20] += np.linspace(-0.3, 0.4, 11)
     seen = motion.observe(state[:, None], np.array([[0.9], [1.0], [0.0]]))
-    parts = load_budget(
-        motion.values,
-        standing.weight,
-        state[:9, None],
-        seen["accelerations"],
-        0.4,
-        standing.reference,
-        seen["contact_couple"],
-    )
+    parts = load_budget(motion.values, standing.weight, state[:9, None], 0.4, standing.reference, seen)
     assert sum(parts.values())[0] == pytest.approx(seen["load"][1, 0], abs=1e-9 * standing.weight)
 
 

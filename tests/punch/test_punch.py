@@ -447,13 +447,7 @@ def test_budget_needs_no_steady_motion():
         motion, state = moving(drive, throttle=0.9)
         seen = motion.observe(state[:, None], np.array([[0.9], [1.0], [0.0]]))
         parts = load_budget(
-            motion.values,
-            motion.weight,
-            state[COORDINATE_ROWS, None],
-            seen["accelerations"],
-            motion.grade,
-            (0.15, 0.09, 0.3),
-            seen["contact_couple"],
+            motion.values, motion.weight, state[COORDINATE_ROWS, None], motion.grade, (0.15, 0.09, 0.3), seen
         )
         assert sum(parts.values())[0] == pytest.approx(seen["load"][1, 0], abs=SUM_TOLERANCE * motion.weight)
     assert state[SPEED_ROWS].shape == (11,)

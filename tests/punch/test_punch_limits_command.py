@@ -3,12 +3,16 @@
 import json
 from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
 from noseload.__main__ import main
+from noseload.commands.assumed_lines import assumed_lines, assumed_motor_lines
 from noseload.commands.punch import limits as command
+from noseload.demo import DEMO
 from noseload.model.file.reader import load_vehicle
+from noseload.model.file.template import vehicle_template
 from noseload.pictures.punch.limits import draw_limits
 from noseload.studies.punch import rounds
 from noseload.studies.punch.largest_throttle import LargestThrottle, largest_throttle
@@ -81,3 +85,24 @@ def test_command_hands_its_workers_on(capsys, monkeypatch):
     assert (
         "argument --workers: 0 is outside what a number of processes can be: from 1 to 256" in capsys.readouterr().err
     )
+
+
+def test_limits_of_an_assumed_motor_say_so():
+    """A file of links alone (level B) punches with a motor that nobody measured; the demo's is in its file."""
+    vehicle = load_vehicle("b.toml", text=vehicle_template("B"))
+    assert "Motor and damping are assumed, not measured" in assumed_motor_lines(vehicle)[0]
+    assert assumed_motor_lines(load_vehicle(DEMO)) == []
+
+
+def test_assumed_values_below_what_can_be_measured_are_counted_only():
+    effects = [
+        SimpleNamespace(key=key, value=1.0, low=0.5, high=2.0, unit="N", moves_by=by)
+        for key, by in (("a", 104.0), ("b", 1.7), ("c", 0.4), ("d", None))
+    ]
+    lines = assumed_lines(effects, "times what can be measured", least=1.0)
+    assert lines[2:] == [
+        "  a 1 (0.5 .. 2 N): by up to 104 times what can be measured",
+        "  b 1 (0.5 .. 2 N): by up to 1.7 times what can be measured",
+        "  d 1 (0.5 .. 2 N): an end of the range has no answer",
+        "  and 1 more, each by less than can be measured",
+    ]

@@ -13,6 +13,7 @@ from noseload.model.motion.programs import Program
 from noseload.model.space.motion_budget import MOTION_TWIST_KEYS, motion_twist_budget
 from noseload.model.space.parameters import WHEELS
 from noseload.model.space.places import pose_in_motion
+from noseload.model.space.rows import ROLL
 from noseload.studies.punch.programs import slip_and_catch
 from noseload.studies.punch.punch import punch
 from noseload.studies.punch.wheels import punch_wheels
@@ -20,6 +21,7 @@ from noseload.studies.punch.wheels_summary import both
 from noseload.studies.punch.wheels_words import wheels_sentence
 from noseload.studies.space.climb import SpaceClimb
 from noseload.studies.space.start import space_start
+from random_vehicles import random_vehicle_in_space
 from reference_vehicle import REFERENCE, reference_vehicle
 
 EXACT = 1e-9
@@ -121,6 +123,25 @@ def test_a_start_beside_a_coil_that_comes_loose_is_followed(start, heading):
     assert begin.success and begin.residual < 0.05
     near = space_start(climb, grade=np.radians(37.5), creep_speed=0.1, start=start)
     assert np.abs(begin.state[:18] - near.state[:18]).max() < 0.02
+
+
+def test_a_start_past_a_snap_is_the_pose_that_it_snaps_into():
+    """Another random vehicle of such a fold: at 100 mm/s steady motion turns back before the crawl does."""
+    climb = SpaceClimb(random_vehicle_in_space(15), heading_deg=-40.0)
+    begin = space_start(climb, grade=np.radians(32.0), creep_speed=0.1)
+    assert begin.success and begin.residual < 0.05
+    assert np.degrees(begin.snap) == pytest.approx(29.96, abs=0.01)
+    flatter = space_start(climb, grade=np.radians(29.9), creep_speed=0.1)
+    assert flatter.snap is None and begin.state[ROLL] > 1.5 * flatter.state[ROLL]
+
+
+def test_where_a_crawl_stands_but_no_steady_motion_the_snap_is_told():
+    climb = SpaceClimb(random_vehicle_in_space(64), heading_deg=40.0)
+    begin = space_start(climb, grade=np.radians(46.5), creep_speed=0.1)
+    assert begin.status == "start_not_held" and np.degrees(begin.snap) == pytest.approx(45.89, abs=0.01)
+    assert "no steady motion: on the way up it snaps over at 45.89 deg" in begin.message
+    assert begin.message.endswith("a slower crawl snaps later")
+    assert space_start(climb, grade=np.radians(46.5), creep_speed=0.05).success
 
 
 def test_grip_programs_and_the_brake_start():

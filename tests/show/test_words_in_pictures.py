@@ -80,7 +80,7 @@ SPACE = {
         "2",
         "--plot",
     ],
-    "bench": ["bench", "--wheels", "--setups", TWO, "--plot"],
+    "bench": ["bench", "--wheels", "--setups", SIX, "--plot"],
 }
 MORE = {
     "links standing": ["links", "--setups", TWO, "--plot"],
@@ -89,6 +89,19 @@ MORE = {
     "most": ["aim", "--most-front-load", "--generations", "2", "--setup", RAISED, "--plot"],
     "wheels over grade": ["wheels", "--sweep", "--setups", TWO, "--plot"],
     "readings": ["readings", BOARD, "--setup", RAISED, "--plot"],
+    "trial": ["trial plan", "--change", RAISED, "--installation-sd", "0.2", "--pairs", "4", "--size-only", "--plot"],
+    "rehearsal": [
+        "trial rehearse",
+        "--change",
+        RAISED,
+        "--installation-sd",
+        "0.2",
+        "--pairs",
+        "4",
+        "--trials",
+        "20",
+        "--plot",
+    ],
     "doubts": ["doubts", "--grade", "45", "--setup", RAISED, "--plot"],
 }
 FEWER = {
@@ -134,7 +147,8 @@ def test_no_words_lie_on_others_or_leave_the_canvas(monkeypatch, tmp_path, six_s
         study, fewer = FEWER[name]
         monkeypatch.setattr(study, partial(pkgutil.resolve_name(study), **fewer))
     target = tmp_path / ("pictures" if options[-1] == "--pictures" else "picture.png")
-    assert complaints_of(monkeypatch, [command, six_setups, *options, str(target)]) == []
+    assert complaints_of(monkeypatch, [*command.split(), six_setups, *options, str(target)]) == []
+    assert not any(RAISED in words or "truth -" in words for words in spoken)
     if name == "sweep":
         # The band is that of both parts together, and once was called that of what was measured.
         assert any("95 % band" in words and "left out" in words for words in spoken)
@@ -167,12 +181,14 @@ def sizes_of(monkeypatch, arguments):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("command", ["links", "wheels"])
-def test_six_setups_fit_a_screen(monkeypatch, tmp_path, six_setups, command, capsys):
-    """No picture of six setups is taller than wide: one screen shows it whole."""
-    options = ["--setups", SIX, "--grade", "40", "--plot", str(tmp_path / "six.png")]
-    for width, height in sizes_of(monkeypatch, [command, six_setups, *options]):
-        assert height <= width
+@pytest.mark.parametrize(
+    ("command", "options"), [("links", ["--grade", "40"]), ("wheels", ["--grade", "40"]), ("bench", ["--wheels"])]
+)
+def test_six_setups_fit_a_screen(monkeypatch, tmp_path, six_setups, command, options, capsys):
+    """No picture of six setups is taller than wide, or more than two and a half times as wide as tall: one screen shows it."""
+    arguments = [command, six_setups, *options, "--setups", SIX, "--plot", str(tmp_path / "six.png")]
+    for width, height in sizes_of(monkeypatch, arguments):
+        assert height <= width <= 2.5 * height
 
 
 def test_headings_all_round_of_six_setups_keep_their_words_apart():

@@ -72,6 +72,21 @@ def test_linear_solver_marks_singular_and_not_finite_cases(count):
     assert np.isfinite(np.delete(x, [4, 6], axis=1)).all()
 
 
+@BOTH
+def test_factors_serve_again_for_other_right_sides(count):
+    pattern, matrix, right_side = random_systems(count)
+    matrix[:, :, 3] = np.random.default_rng(4).standard_normal(pattern.shape)
+    matrix[0, :, 3] = 0.0
+    scales = np.random.default_rng(6).uniform(0.1, 10.0, right_side.shape)
+    solver, order = BatchLinearSolver(pattern), np.delete(np.arange(count), 3)
+    solver.solve(matrix, right_side, scales)
+    for other in (right_side, right_side[::-1] + 1.0):
+        again = solver.solve_again(other)
+        assert np.isnan(again[:, 3]).all()
+        expected = reference(matrix[:, :, order], other[:, order])
+        assert np.abs(again[:, order] - expected).max() <= SOLVE_TOLERANCE * np.abs(expected).max()
+
+
 class Circles:
     """x^2 + y^2 = p and x = a y: a test problem with known roots, sqrt(p / (1 + a^2)) (a, 1)."""
 
@@ -90,11 +105,55 @@ class Circles:
         zero, one = np.zeros_like(x), np.ones_like(x)
         return residual, np.stack([np.stack([2 * x, 2 * y, -one]), np.stack([one, -self.slopes, zero])])
 
+    def residual(self, states, parameters):
+        return self.evaluate(states, parameters)[0]
+
     def accept(self, states, parameters):
         return states[1] > self.reject_below
 
     def take(self, cases):
         return Circles(self.slopes[cases], self.limit, self.reject_below)
+
+
+class Counted(Circles):
+    """The same, but the first equation 50 steeper where x is below `kink`; remembers what it is asked."""
+
+    def __init__(self, slopes, kink, calls):
+        super().__init__(slopes)
+        self.kink, self.calls = kink, calls
+
+    def evaluate(self, states, parameters):
+        self.calls.append("both")
+        return self._both(states, parameters)
+
+    def residual(self, states, parameters):
+        self.calls.append("residual")
+        return self._both(states, parameters)[0]
+
+    def _both(self, states, parameters):
+        residual, jacobian = super().evaluate(states, parameters)
+        below = np.minimum(states[0] - self.kink, 0.0)
+        residual[0] += 50.0 * below
+        jacobian[0, 0] += 50.0 * (below < 0.0)
+        return residual, jacobian
+
+    def take(self, cases):
+        return Counted(self.slopes[cases], self.kink, self.calls)
+
+
+@pytest.mark.parametrize("beyond", [-np.inf, 1e-6])
+def test_factors_are_kept_near_the_solution_and_given_up_past_a_kink(beyond):
+    """Newton comes from above; with the kink just above the root its last step falls short: slopes are made anew."""
+    smooth, slopes, starts = np.sqrt(0.2), np.full(300, 0.5), np.tile([[0.6], [1.2]], (1, 300))
+    there = Counted(slopes, smooth + beyond, [])
+    solution = solve_batch(there, starts, 1.0).raise_for_status()
+    called = " ".join(there.calls)
+    assert called.startswith("both both both residual") and there.calls[-1] == "residual"
+    assert ("residual both" in called) == np.isfinite(beyond)
+    assert solution.nfev.max() == there.calls.count("both")
+    x = solution.states[0]
+    assert solution.states[1] == pytest.approx(2.0 * x, abs=ROOT_TOLERANCE)
+    assert 5.0 * x**2 + 50.0 * np.minimum(x - smooth - beyond, 0.0) == pytest.approx(1.0, abs=ROOT_TOLERANCE)
 
 
 @pytest.mark.parametrize("limit", [np.inf, 0.2])

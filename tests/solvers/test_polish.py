@@ -20,7 +20,7 @@ class Roof:
     def near(self, points, states):
         return [[piece for piece in (1.0, -1.0) if piece * (z - 0.25 * x**2) >= -0.05] for x, z in points.T]
 
-    def evaluate(self, points, states, pieces):
+    def evaluate(self, points, states, pieces, *, around=1):
         x, z = points
         side, above = np.array(pieces), z - 0.25 * x**2
         values = -3.0 * side * above - 0.1 * (x - 1.0) ** 2
@@ -69,3 +69,52 @@ def test_rounds_that_run_out_are_said():
 def test_places_apart():
     points = np.array([[0.0, 0.5, 3.0, 3.1], [0.0, 0.5, 0.0, 9.0]])
     assert apart(points, 3, 1.0) == [0, 2, 3] and apart(points, 2, 1.0) == [0, 2]
+
+
+class Counted(Roof):
+    """The roof, which counts its points."""
+
+    def __init__(self):
+        self.points = 0
+
+    def evaluate(self, points, states, pieces, *, around=1):
+        self.points += points.shape[1]
+        return super().evaluate(points, states, pieces, around=around)
+
+
+STARTS = np.array([[-3.0, 3.5, 0.0, -2.5], [3.0, -3.0, 0.2, 1.0]])
+
+
+def test_starts_that_have_come_to_the_best_top_are_left_there():
+    """The best goes on until it rests; the others stop within `same` of it, with the same top for fewer points."""
+    plain, short = Counted(), Counted()
+    every, some = climbed(plain, STARTS), climbed(short, STARTS, same=0.02)
+    assert some.values[0] == pytest.approx(every.values[0], abs=STEPS["gain"])
+    assert (some.values[0] - some.values < 0.02 + STEPS["gain"]).all()
+    assert short.points < plain.points
+
+
+def test_starts_that_fell_behind_for_good_are_left():
+    """With a top of 100 known no pace of this roof catches up; each keeps the best place it came to."""
+    plain, short = Counted(), Counted()
+    every, some = climbed(plain, STARTS, gain=1e-6), climbed(short, STARTS, gain=1e-6, known=100.0)
+    assert short.points < plain.points and (some.values <= every.values[0] + 1e-9).all()
+    assert (some.values >= climbed(Roof(), STARTS, most_rounds=8).values[-1]).all()
+
+
+def test_groups_of_points_are_said():
+    """The first of every three points of a slope in the plane, so that what is costly is looked at once."""
+    seen = []
+
+    class Watched(Roof):
+        def evaluate(self, points, states, pieces, *, around=1):
+            seen.append((points.shape[1], around))
+            if around > 1:
+                first = points[:, ::around]
+                assert np.allclose(
+                    points.reshape(2, -1, around)[:, :, 1:], first[:, :, None] + 1e-3 * np.eye(2)[:, None]
+                )
+            return super().evaluate(points, states, pieces, around=around)
+
+    climbed(Watched(), STARTS, most_rounds=3)
+    assert {around for _, around in seen} == {1, 3} and all(count % around == 0 for count, around in seen)

@@ -1,6 +1,6 @@
 """The committed axle kernels: derived afresh, slopes by differences, many cases at once, formulas typed by hand."""
 
-import importlib
+import types
 
 import numpy as np
 import pytest
@@ -9,8 +9,14 @@ from noseload.model.generated import array_space, scalar_space, space_order
 from noseload.model.space.equilibrium import SpaceEquilibrium, rotation_of
 from noseload.model.space.parameters import space_numbers
 from noseload.model.symbols.codegen import rows_of as rows_of_parts
-from noseload.model.symbols.derive_space import EQUATION_PARTS, UNKNOWN_PARTS, derive_space_kernels
-from noseload.model.symbols.modules import scalar_module
+from noseload.model.symbols.derive_space import (
+    COLUMNS,
+    EQUATION_PARTS,
+    UNKNOWN_PARTS,
+    derive_axle_in_vehicle,
+    derive_space_kernels,
+)
+from noseload.model.symbols.modules import array_module, scalar_module
 from noseload.studies.climb.standing import stand
 from space_samples import NAMES, rows_of, state_of, vehicle
 
@@ -41,30 +47,40 @@ def test_a_fresh_derivation_gives_the_committed_kernels():
     kernels, entries = derive_space_kernels()
     names = {}
     exec(scalar_module("space", kernels), names)
+    fresh = types.ModuleType("fresh")
     assert tuple(i for i, _ in entries) == space_order.ENTRY_ROWS
     assert tuple(j for _, j in entries) == space_order.ENTRY_COLUMNS
-    assert {k.name: slices(k.rows()) for k in kernels if k.groups} == space_order.ROWS
+    many, others = derive_axle_in_vehicle(kernels[0].arguments, COLUMNS)
+    assert tuple(others) == tuple(zip(space_order.VEHICLE_ENTRY_ROWS, space_order.VEHICLE_ENTRY_COLUMNS, strict=True))
+    assert {k.name: slices(k.rows()) for k in (*kernels, *many) if k.groups} == space_order.ROWS
     assert slices(rows_of_parts(UNKNOWN_PARTS)) == space_order.UNKNOWN_ROWS
     assert slices(rows_of_parts(EQUATION_PARTS)) == space_order.EQUATION_ROWS
+    exec(array_module("space", many), fresh.__dict__)
     there, state = crooked("leaning", 3)
     for k in range(2):
         arguments = there.arguments(state.tolist(), k)
         for name in ("axle", "axle_seen"):
             assert names[name](*arguments) == getattr(scalar_space, name)(*arguments)
+        for kernel in many:
+            given = [[np.array([number]) for number in part] for part in (*arguments, (0.1, -0.2, -4.0))]
+            np.testing.assert_array_equal(filled(array_space, kernel.name, given), filled(fresh, kernel.name, given))
+
+
+def filled(module, kernel, arguments):
+    """Output rows of an array kernel, not a number where none is written."""
+    cases = arguments[0][0].size
+    out, scratch = (np.full((rows[kernel], cases), np.nan) for rows in (module.OUTPUT_ROWS, module.SCRATCH_ROWS))
+    getattr(module, f"{kernel}_batch")(*arguments, list(out), list(scratch))
+    return out
 
 
 @pytest.mark.parametrize("name", NAMES)
-@pytest.mark.parametrize("kernel", ["axle", "axle_seen"])
-def test_many_cases_are_single_ones(name, kernel):
-    importlib.import_module("noseload.model.generated.array_space")
+def test_many_cases_are_single_ones(name):
     cases = [crooked(name, seed) for seed in range(6)]
     arguments = [there.arguments(state.tolist(), seed % 2) for seed, (there, state) in enumerate(cases)]
     stacked = [list(np.array([call[part] for call in arguments]).T.copy()) for part in range(6)]
-    out = np.zeros((array_space.OUTPUT_ROWS[kernel], len(cases)))
-    scratch = list(np.empty((array_space.SCRATCH_ROWS[kernel], len(cases))))
-    getattr(array_space, f"{kernel}_batch")(*stacked, list(out), scratch)
-    for column, call in zip(out.T, arguments, strict=True):
-        alone = np.array(getattr(scalar_space, kernel)(*call))
+    for column, call in zip(filled(array_space, "axle_seen", stacked).T, arguments, strict=True):
+        alone = np.array(scalar_space.axle_seen(*call))
         assert column == pytest.approx(alone, abs=AGREE * np.abs(alone).max())
 
 

@@ -253,7 +253,7 @@ def test_a_fresh_derivation_gives_the_committed_kernels():
     groups = (y[0:6], y[18:24], y[12:18], y[30:36])
     axle = motion.numbers.ordered_axles()[1]
     moving = (*groups, (y[37], 1.0), (0.0, 0.0), motion.gravity, axle)
-    for name in ("axle_moves", "axle_switches", "axle_moving_seen"):
+    for name in ("axle_moves", "axle_moves_stiffly", "axle_switches", "axle_moving_seen"):
         assert names[name](*moving) == getattr(scalar_space_motion, name)(*moving)
     drifting = (*groups, (y[37], y[38]), axle)
     assert names["axle_drifts"](*drifting) == scalar_space_motion.axle_drifts(*drifting)

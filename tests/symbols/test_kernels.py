@@ -275,6 +275,25 @@ def test_scalar_and_array_kernels_agree(states, name):
     np.testing.assert_allclose(out / size, scalar / size, rtol=0, atol=AGREE)
 
 
+HEADS = {"creep_residual": "creep", "creep_values": "creep_outputs", "steady_residual": "steady"}
+"""Kernels without slopes, and the kernel whose first rows theirs are."""
+
+
+@pytest.mark.parametrize("name", HEADS)
+def test_kernels_without_slopes_are_the_first_rows_to_the_last_digit(states, name):
+    found = []
+    for one in (name, HEADS[name]):
+        batch = kernel("array", one)
+        module = importlib.import_module(batch.__module__)
+        out, scratch = (np.full((rows[one], N_STATES), np.nan) for rows in (module.OUTPUT_ROWS, module.SCRATCH_ROWS))
+        batch(
+            *(np.array([s[a] for s in states]).T.copy() for a in (*ARGUMENTS[HEADS[name]], "parameters")), out, scratch
+        )
+        found.append(out)
+    alone, whole = found
+    assert np.isfinite(alone).all() and (alone == whole[: len(alone)]).all()
+
+
 def test_headers_say_how_to_regenerate():
     for family, names in FAMILIES.items():
         for flavour in ("array",) if family in ARRAY_ONLY else ("scalar", "array"):

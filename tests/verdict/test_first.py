@@ -9,12 +9,15 @@ from noseload.__main__ import main
 from noseload.demo import DEMO
 from noseload.model import load_vehicle
 from noseload.model.file.reader import parse_vehicle
+from noseload.studies.bench.bench import compare_bench
 from noseload.studies.climb.modes import standing_modes
 from noseload.studies.climb.sweep import climb_of
 from noseload.studies.links.links import links
 from noseload.studies.punch.punch import punch
 from noseload.studies.verdict.first import (
     assumed_end_sentence,
+    assumed_stall,
+    bench_sentence,
     creep_sentence,
     limit_sentence,
     links_sentence,
@@ -193,3 +196,33 @@ def test_level_a_texts_tell_what_is_assumed_and_no_overdrive(tmp_path, capsys):
     text = capsys.readouterr().out
     assert "\nRigid loads: this file has no links (level A), so squat and pitch are left out.\n" in text
     assert "status:" not in text
+
+
+def test_a_bench_gives_no_verdict_on_an_assumed_motor():
+    """The torque at lift lies within the range in which the stall torque is believed: open, either way."""
+    vehicle = parse_vehicle(VOLE)
+    stall = assumed_stall(vehicle)
+    assert (stall.low, stall.high) == (2000, 10000)
+    bench = compare_bench([vehicle], front="free").members[0]
+    assert stall.low < bench.lift.torque_n_mm < stall.high and bench.reached
+    said = bench_sentence(bench, stall)
+    assert said.endswith(": open, since the motor is assumed (2000 to 10000 N mm at stall).") and "enough" not in said
+    assert bench_sentence(bench).endswith("enough.")
+    assert bench_sentence(bench, replace(stall, low=4000.0)).endswith("enough.")
+
+
+def test_a_mode_that_is_not_seen_to_swing_has_no_rate():
+    """A bounce of 0.07 Hz with a damping ratio of 0.99 makes nobody count."""
+    modes = standing_modes(load_vehicle(DEMO))
+    slow = [
+        replace(mode, frequency_hz=0.07, damping_ratio=0.998) if mode.name == "bounce" else mode for mode in modes.modes
+    ]
+    said = modes_sentence(replace(modes, modes=tuple(slow)))
+    assert "bounces without a swing to be seen and pitches 4.0 times a second" in said
+
+
+def test_a_measured_stall_torque_is_not_called_assumed():
+    """A stall hangs on the stall torque alone, holding the crawl on the speed as well."""
+    weak = parse_vehicle({**VOLE, "drive": {"driven_axles": "both", "stall_torque_n_mm": 400}})
+    climb = climb_of(weak)
+    assert climb.limits.first == "torque" and assumed_end_sentence(weak, climb) == ""

@@ -16,7 +16,7 @@ from noseload.model.units import grams_of_force
 from noseload.studies.bench.bench import bench_path, compare_bench
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
-from noseload.studies.verdict.first import bench_sentence
+from noseload.studies.verdict.first import assumed_stall, bench_sentence
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -206,7 +206,7 @@ def _text(vehicle: Vehicle, result: BenchComparison, front: str, play: float) ->
     first = result.members[0]
     extra = f", play {play:g} mm at the tread" if play else ""
     lines = [f"{shown_name(vehicle.name)}: held-wheel bench, level floor, rear wheels clamped, {WHEELS[front]}{extra}"]
-    lines += [f"  {bench_sentence(member)}" for member in result.members]
+    lines += [f"  {bench_sentence(member, assumed_stall(vehicle))}" for member in result.members]
     if first.rows[0].message:
         lines.append(first.rows[0].message)
     lines += ["", f"{row_name(first.setup)}: until the front is free", _row_table(first)]
@@ -268,11 +268,11 @@ def _lift_table(result: BenchComparison) -> str:
     for m in result.members:
         at = m.lift
         if at is None:
-            rows.append((m.setup, "not found", "", "", "", ""))
+            rows.append((row_name(m.setup), "not found", "", "", "", ""))
             continue
         rows.append(
             (
-                m.setup,
+                row_name(m.setup),
                 f"{at.torque_n_mm:.1f}",
                 f"{m.weight_times_distance_n_mm:.1f}",
                 number(at.centre_of_gravity_mm, ".1f"),
@@ -285,7 +285,8 @@ def _lift_table(result: BenchComparison) -> str:
 
 def _motor_line(bench: Any, vehicle: Vehicle) -> str:
     stall = f"{bench.stall_torque_n_mm:.0f} N mm"
-    known = " (assumed)" if any(a.key == "drive.stall_torque_n_mm" for a in vehicle.assumed) else ""
+    guess = assumed_stall(vehicle)
+    known = "" if guess is None else f" (assumed, {guess.low:g} to {guess.high:g}: measure it before you count on this)"
     if bench.reached is None:
         return f"motor: stall torque {stall}{known}; no torque at lift to hold it against."
     if bench.reached:

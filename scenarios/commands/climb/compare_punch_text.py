@@ -45,7 +45,7 @@ def punch_text(result: PunchComparison, everything: bool = True) -> str:
             "their peaks are never added. In a steady crawl all of a difference is static, grade and attitude; a punch adds",
             "acceleration and rotation.",
         ]
-    return "\n".join([*lines, *assumed_lines(result.assumed, LINE_WORDS)]).rstrip()
+    return "\n".join([*lines, *assumed_lines(result.assumed, LINE_WORDS, least=1.0)]).rstrip()
 
 
 def _without_scope(difference: Any) -> Any:

@@ -50,7 +50,7 @@ def wheels_punch_text(result: WheelsComparison) -> str:
         names = ("setup", "in the crawl", "in the air", "change", "drawn: 95 %", "axles' share of pull", "film")
         lines += [wheel_words(result.wheel), table(names, changes, align="<>>>>><"), ""]
     if result.assumed:
-        lines += [*assumed_lines(result.assumed, LINE_WORDS)[1:], ""]
+        lines += [*assumed_lines(result.assumed, LINE_WORDS, least=1.0)[1:], ""]
     return "\n".join([*lines, result.verdict])
 
 

@@ -9,7 +9,7 @@ from noseload.documents import NO_SOLUTION, grams, load, table
 from noseload.model.file.examples import untouched_keys
 from noseload.studies.climb.describe import describe
 from noseload.studies.climb.split import hidden_overdrive, is_geared
-from noseload.studies.verdict.first import standing_sentence
+from noseload.studies.verdict.first import SEEN_SWING, standing_sentence
 from noseload.studies.wheels.stance import BLOCK_MM, BLOCKED, SIDE_LOAD_KG, FourWheels
 from noseload.studies.wheels.words import WHEEL_WORDS
 
@@ -27,8 +27,6 @@ SUMMARY = "What a vehicle file says: masses, loads, pose, links, frequencies, an
 EXAMPLE = "noseload describe my-crawler.toml --plot my-crawler.png"
 SEEN_DIAGONAL_N = 0.1
 """Twist of four scales that is told: about 10 g, what two readings of a kitchen scale differ by."""
-SEEN_SWING = 0.05
-"""Share of a push by which it must swing back to be seen on a film: a millimetre of 20."""
 WORTH_TELLING = 5e-3
 """Difference of free radii that is told, as a share."""
 STANCE_WORDS = (

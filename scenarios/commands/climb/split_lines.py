@@ -9,7 +9,15 @@ from noseload.model.units import grams_of_force
 from noseload.studies.climb.split import PLAUSIBLE_PERCENT, difference_range, plausible_splits, split_range
 
 if TYPE_CHECKING:
-    from noseload.studies.climb.creep import Climb
+    from collections.abc import Mapping
+
+    from noseload.model.vehicle import Vehicle
+
+FIGURE_WORDS = {
+    "rear_share_of_traction": "of the pull the rear axle has",
+    "anti_squat_as_driven": "anti-squat as driven is",
+    "anti_lift_as_driven": "anti-lift as driven is",
+}
 
 
 def load_range_lines(climb: Any, loads: tuple[float, float] | None, *, where: str = "") -> list[str]:
@@ -18,8 +26,16 @@ def load_range_lines(climb: Any, loads: tuple[float, float] | None, *, where: st
         return []
     low, high = (grams_of_force(load) for load in loads)
     return [
-        f"Statics leaves open how geared axles divide the pull: front axle load from {low:.0f} to {high:.0f} g{where} over {_over(climb)}."
+        f"Statics leaves open how geared axles divide the pull: front axle load from {low:.0f} to {high:.0f} g{where} over {_over(climb.vehicle)}."
     ]
+
+
+def figure_lines(vehicle: Vehicle, ranges: Mapping[str, tuple[float, float]]) -> list[str]:
+    """What the division of the pull makes of the figures of links, in one line; none where there is none."""
+    if not ranges:
+        return []
+    told = [f"{FIGURE_WORDS[name]} {100 * low:.0f} to {100 * high:.0f} %" for name, (low, high) in ranges.items()]
+    return [f"Statics leaves open how geared axles divide the pull: {', '.join(told)} over {_over(vehicle)}."]
 
 
 def difference_lines(members: Any, grade_deg: float, *, whole: bool = True) -> list[str]:
@@ -32,7 +48,7 @@ def difference_lines(members: Any, grade_deg: float, *, whole: bool = True) -> l
             told.append(f"{row_name(member.name)} from {low:+z.1f} to {high:+z.1f} g")
             lines.append(
                 f"Statics leaves open how geared axles divide the pull: {row_name(member.name)} against {row_name(first.name)} from {low:+z.1f} to "
-                f"{high:+z.1f} g at {grade_deg:.0f} deg over {_over(first.climb)}."
+                f"{high:+z.1f} g at {grade_deg:.0f} deg over {_over(first.climb.vehicle)}."
             )
     if whole or not told:
         return lines
@@ -64,7 +80,7 @@ def load_range(climb: Any, grade_deg: float) -> tuple[float, float] | None:
     return None if climb.rigid else split_range(climb, grade_deg)
 
 
-def _over(climb: Climb) -> str:
+def _over(vehicle: Vehicle) -> str:
     low, high = PLAUSIBLE_PERCENT
-    free = len({split.rolling_shares for split in plausible_splits(climb.vehicle)}) > 1
+    free = len({split.rolling_shares for split in plausible_splits(vehicle)}) > 1
     return f"front wheels {low:+g} to {high:+g} % faster" + (", rolling on their free or loaded radius" if free else "")

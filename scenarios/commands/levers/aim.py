@@ -20,7 +20,8 @@ from noseload.documents import (
 )
 from noseload.model.errors import ModelError
 from noseload.model.units import grams_of_force
-from noseload.studies.links.aim import KINDS, Target, aim_along, aim_holes
+from noseload.studies.links.aim import aim_along, aim_holes
+from noseload.studies.links.aim_targets import KINDS, Target
 from noseload.studies.verdict.first import most_load_sentence
 
 if TYPE_CHECKING:
@@ -28,7 +29,8 @@ if TYPE_CHECKING:
 
     from noseload.commands.parser import Parser
     from noseload.model.vehicle import Vehicle
-    from noseload.studies.links.aim import Aim, Outcome
+    from noseload.studies.links.aim import Aim
+    from noseload.studies.links.aim_targets import Outcome
 
 
 SUMMARY = "Where to put a link end for a target; every position tried is shown with all it does."

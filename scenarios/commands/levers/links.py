@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
+from noseload.commands.climb.split_lines import figure_lines
 from noseload.commands.common import DEMO, add_output, add_vehicle, check_output, heading, load_setups, print_json
 from noseload.documents import NO_SOLUTION, flatten, grade, grade_option, grams, number, table, whole_option, write_csv
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.model.file.space import has_space
 from noseload.model.names import row_name
-from noseload.studies.links.links import NAMES, links
+from noseload.studies.links.links import NAMES, figures_over_splits, links
 from noseload.studies.verdict.first import links_sentence
 from noseload.studies.wheels.remark import remark_on
 
@@ -96,16 +97,22 @@ def run(options: Namespace) -> int:
         from noseload.pictures.style import save_figure
 
         save_figure(draw_links(solved), options.plot)
+    ranges = [figures_over_splits(vehicle, study) for vehicle, study in zip(vehicles, studies, strict=True)]
     remarks = [remark_on(vehicle) if has_space(vehicle) else None for vehicle in vehicles]
     if options.json:
         documents = [
-            study.to_dict() | {"single_wheels": None if remark is None else remark.to_dict()}
-            for study, remark in zip(studies, remarks, strict=True)
+            study.to_dict()
+            | {"ranges_over_splits": {name: list(ends) for name, ends in found.items()}}
+            | {"single_wheels": None if remark is None else remark.to_dict()}
+            for study, found, remark in zip(studies, ranges, remarks, strict=True)
         ]
         body = documents[0] if len(documents) == 1 else {"setups": documents, "status": _status(studies)}
         print_json("links", body, options, vehicles)
     else:
-        texts = [_text(vehicle, study) for vehicle, study in zip(vehicles, studies, strict=True)]
+        texts = [
+            "\n".join([_text(vehicle, study), *figure_lines(vehicle, found)])
+            for vehicle, study, found in zip(vehicles, studies, ranges, strict=True)
+        ]
         print("\n\n".join([*texts, KEY]))
         for vehicle, remark in zip(vehicles, remarks, strict=True):
             said = "" if remark is None else remark.sentence(None)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from typing import TYPE_CHECKING
 
+from noseload.commands.assumed_lines import assumed_motor_lines
 from noseload.commands.common import (
     add_output,
     add_vehicle,
@@ -114,7 +115,7 @@ def _finish(options: Namespace, vehicles: list[Vehicle], limits: tuple, throttle
     else:
         answers = limit_answers(limits)
         texts = [_text(v, one, most) for v, one, most in zip(vehicles, limits, throttles, strict=True)]
-        print("\n\n".join(["\n".join(answers), *texts]))
+        print("\n\n".join(["\n".join([*answers, *assumed_motor_lines(vehicles[0])]), *texts]))
     return 0
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from noseload.commands.assumed_lines import assumed_motor_lines
 from noseload.commands.common import (
     add_output,
     add_workers,
@@ -167,7 +168,7 @@ def _text(vehicle: Vehicle, result: PunchMap) -> str:
         f"{shown_name(vehicle.name)}: {row_name(result.setups[1])} against {row_name(result.setups[0])}, throttle to {result.throttle:g}, "
         f"{vehicle.drive.driven_axles} driven",
         f"  {_sentence(result)}",
-        *(f"  {sentence}" for sentence in _flip_sentence(result)),
+        *(f"  {sentence}" for sentence in (*_flip_sentence(result), *assumed_motor_lines(vehicle))),
         "",
         f"change of the minimum front axle load, g, over grade (deg) and rise time (ms); - where a punch cannot start; A = {row_name(result.setups[0])}, B = {row_name(result.setups[1])}",
         "",

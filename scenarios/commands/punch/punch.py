@@ -163,7 +163,7 @@ def run(options: Namespace) -> int:
         extra |= {} if sure is None else {"uncertainty": sure.to_dict()}
         print_json("punch", result.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
-        lines = [_text(vehicle, result), *assumed_lines(assumed, LINE_WORDS)]
+        lines = [_text(vehicle, result), *assumed_lines(assumed, LINE_WORDS, least=1.0)]
         print("\n".join(lines) + punch_interval_text(sure))
     if options.pictures and result.success:
         from noseload.pictures.punch.punch_film import save_punch

@@ -45,7 +45,7 @@ def run_wheels(vehicle: Vehicle, options: Namespace, many: dict[str, Any], singl
         more |= {} if sure is None else {"uncertainty": sure.to_dict()}
         print_json("punch", result.to_dict() | more, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
-        lines = [wheels_text(vehicle, result, spread), *assumed_lines(assumed, LINE_WORDS)]
+        lines = [wheels_text(vehicle, result, spread), *assumed_lines(assumed, LINE_WORDS, least=1.0)]
         print("\n".join(lines) + wheels_interval_text(sure))
     if options.pictures and result.success:
         from noseload.pictures.punch.wheels_film import save_wheels_punch

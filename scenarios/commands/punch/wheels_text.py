@@ -104,7 +104,12 @@ def _figures(result: WheelsPunch) -> list[str]:
         ("how it ends", f"{ENDS_WORDS.get(outcome) or outcome_words(outcome)} ({outcome})"),
     ]
     width = max(len(name) for name, _ in rows)
-    return [f"  {name:<{width}}  {value}" for name, value in rows]
+    lines = [f"  {name:<{width}}  {value}" for name, value in rows]
+    if start["snap_grade_deg"] is not None:
+        lines.append(
+            f"On the way to this grade the steady motion snaps at {start['snap_grade_deg']:.2f} deg into the pose it starts from."
+        )
+    return lines
 
 
 def _aside(value: float, unit: str) -> str:

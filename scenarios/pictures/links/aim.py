@@ -11,14 +11,15 @@ from noseload.model.names import shown_name
 from noseload.pictures.side_view import draw_ground, plot_vehicle
 from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, look, measurable_band, new_figure
 from noseload.studies.climb.standing import coordinates_of
-from noseload.studies.links.aim import KINDS
+from noseload.studies.links.aim_targets import KINDS
 from noseload.studies.thresholds import Thresholds
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from noseload.pictures.style import NotebookFigure
-    from noseload.studies.links.aim import Aim, Outcome
+    from noseload.studies.links.aim import Aim
+    from noseload.studies.links.aim_targets import Outcome
     from noseload.studies.links.extremes import MostLoad
 
 

@@ -255,10 +255,11 @@ def plot_readings_left(result: ReadingsResult, ax: Axes | None = None) -> Axes:
             va="bottom",
         )
     if far.size:
-        ax.set_title("numbers: rows of the file beyond three standard errors", fontsize=8.5, fontweight="normal")
+        words = "numbers: rows beyond three standard errors of their own; what is alike in all rows comes on top"
+        ax.set_title(words, fontsize=8.5, fontweight="normal")
     largest = max(3.0, float(np.max(np.abs(off))))
     ax.set_ylim(-1.15 * largest, (1.5 if far.size else 1.15) * largest)
-    ax.set_ylabel("reading - calculated,\nstandard errors")
+    ax.set_ylabel("reading - calculated,\nits own standard errors")
     return ax
 
 
@@ -344,6 +345,11 @@ def _name(ax: Axes, x: np.ndarray, y: np.ndarray, text: str, colour: str, share:
         told.set(ha="right", va="top", zorder=6)
 
 
+LOW_SHARE, ASIDE_DEG = 0.2, 3.0
+"""Share of the largest load below which words have no room under the curve, and how far aside they stand then."""
+LEADER: dict[str, Any] = {"arrowstyle": "-", "color": INK, "lw": 0.6, "shrinkA": 1.0, "shrinkB": 3.0}
+
+
 def _mark_kinks(ax: Axes, result: ReadingsResult, grade: np.ndarray, load: np.ndarray, named: bool) -> None:
     """A cross where the curve bends; beside a falling one what happens there, on the side that is free."""
     for at, name in result.kinks:
@@ -355,6 +361,14 @@ def _mark_kinks(ax: Axes, result: ReadingsResult, grade: np.ndarray, load: np.nd
             early = at < np.mean(grade[[0, -1]])
             words = f"{name}\nat {at:.1f} deg".replace(", ", "\n")
             told = ax.annotate(words, (at, height), xytext=(9, 4) if early else (-9, -4), textcoords="offset points")
+            if not early and height < LOW_SHARE * np.nanmax(load):
+                # No room for them below: they stand on the axis, further from the curve.
+                told.remove()
+                told = ax.annotate(
+                    words, (at, height), xytext=(at - ASIDE_DEG, 0.0), textcoords="data", arrowprops=LEADER
+                )
+                told.set(ha="right", va="bottom", fontsize=8, color=INK, zorder=6)
+                continue
             told.set(ha="left" if early else "right", va="bottom" if early else "top", fontsize=8, color=INK, zorder=6)
 
 

@@ -13,6 +13,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from noseload.documents import letter
+from noseload.model.crawl import budget_parts
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.errors import ModelError
 from noseload.model.names import shown_name
@@ -165,12 +166,17 @@ class FilmView:
 
     def _draw_budget(self) -> None:
         film = self.film
-        keys = tuple(film.tracks[0].budget)
+        budgets = [{key: np.nan_to_num(part) for key, part in track.budget.items()} for track in film.tracks]
+        keys = tuple(part.key for part in budget_parts.told(*budgets, steady=film.kind == "creep"))
         ax = self.figure.add_axes((0.735, 0.28, 0.195, 0.565 - 0.033 * len(film.tracks)))
         tracks = film.tracks if len(film.tracks) <= MOST_BARS else film.tracks[:1]
         whose = f" of {letter(0)}" if len(tracks) < len(film.tracks) else ""
         ax.set_title(f"what the front axle load{whose} is made of, g", fontsize=10, x=-0.5, ha="left")
-        shown = [as_grams(np.abs(part[: len(track.places)])) for track in tracks for part in track.budget.values()]
+        shown = [
+            as_grams(np.abs(part[: len(track.places)]))
+            for track in tracks
+            for part in (track.budget[key] for key in keys)
+        ]
         # Close to a flip the wheels stand above each other and parts grow without bound: bars then leave the picture.
         standing = as_grams(float(film.tracks[0].budget["standing_n"][0]))
         reach = min(max(float(np.nanmax(part)) for part in shown), MOST_BAR * standing)

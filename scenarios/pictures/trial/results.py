@@ -9,6 +9,7 @@ from matplotlib.axes import Axes
 
 from noseload.model.names import shown_name
 from noseload.pictures.style import FAINT, INK, PAPER, figure_for, house_look
+from noseload.plain import typeset
 from noseload.studies.trial.document import TrialPlan
 from noseload.studies.trial.read import TrialResult
 from noseload.studies.trial.rehearse import Rehearsal
@@ -235,7 +236,7 @@ def plot_rehearsal(rehearsal: Rehearsal, ax: Axes | None = None) -> Axes:
                 fontsize=8,
                 color=INK,
             )
-        ticks.append((-5.0 * i - 1.5, f"truth {plan.kind.show(truth.true, sign=True)}\n({truth.name})"))
+        ticks.append((-5.0 * i - 1.5, typeset(f"truth {plan.kind.show(truth.true, sign=True)}\n({truth.name})")))
     ax.set_yticks([y for y, _ in ticks], [text for _, text in ticks])
     ax.tick_params(axis="y", length=0)
     ax.set_xlim(0.0, 145.0)

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from math import ceil
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
 from noseload.model.names import shown_name
+from noseload.pictures.label_places import LabelPlacer
 from noseload.pictures.style import FAINT, INK, PAPER, as_grams, figure_for, house_look, load_axis, new_figure
 from noseload.studies.wheels.words import WHEEL_WORDS, wheel_words
 
@@ -17,9 +21,16 @@ if TYPE_CHECKING:
     from noseload.studies.space.bench import BenchWheels
 
 
+BEFORE_LIFT = 0.7
+"""Share of the torque of the first lift up to which lines are named: words about the lift stand beyond it."""
+
+SNAP_WORDS, WORDS_SHARE = (0.72, 0.69, 0.66, 0.63), 0.2
+"""Where the two lines of words about a snap stand, from top to bottom, and how much of the width they take."""
+
+
 @house_look
 def draw_bench_wheels(found: Any) -> NotebookFigure:
-    """One picture a setup, side by side.
+    """One picture a setup, two or three beside each other, so that many fit a screen.
 
     Parameters
     ----------
@@ -29,9 +40,13 @@ def draw_bench_wheels(found: Any) -> NotebookFigure:
     -------
     Figure
     """
-    figure, axes = new_figure(7.2 * len(found), 5.0, 1, len(found))
-    for ax, each in zip(axes, found, strict=True):
+    columns = min(len(found), 2 if len(found) <= 4 else 3)
+    rows = ceil(len(found) / columns)
+    figure, axes = new_figure(7.2 * columns, 5.0 * rows, rows, columns)
+    for ax, each in zip(axes, found, strict=False):
         plot_bench_wheels(each, ax)
+    for ax in axes[len(found) :]:
+        ax.set_axis_off()
     return figure
 
 
@@ -60,7 +75,7 @@ def plot_bench_wheels(found: BenchWheels, ax: Axes | None = None) -> Axes:
         if snap["chassis_roll_after_deg"] is not None:
             turned = abs(snap["chassis_roll_after_deg"] - snap["chassis_roll_before_deg"])
             more = f"snap: leans\n{turned:.1f} deg more" if turned >= 0.05 else "snap"
-            _beside(ax, snap["torque_n_mm"], 0.72, more)
+            _beside(ax, snap["torque_n_mm"], SNAP_WORDS[0], more)
     first, free = found.first_wheel_torque_n_mm, found.axle_free_torque_n_mm
     if first is not None:
         _beside(ax, first, 0.94, f"{wheel_words(found.first_wheel).removeprefix('the ')} free\nat {first:.0f} N mm")
@@ -77,19 +92,22 @@ def plot_bench_wheels(found: BenchWheels, ax: Axes | None = None) -> Axes:
 def _name_lines(ax: Axes, found: BenchWheels) -> None:
     """Each line by its wheel, where the four are apart: before the first lift."""
     rows = [row for row in found.rows if row["status"] == "ok"]
-    row = rows[round(0.7 * (len(rows) - 1))]
+    last = found.first_wheel_torque_n_mm
+    before = [row for row in rows if last is None or row["torque_n_mm"] <= BEFORE_LIFT * last] or rows
+    torque = np.array([row["torque_n_mm"] for row in before])
+    placer = LabelPlacer(ax)
+    wide, top = WORDS_SHARE * (ax.get_xlim()[1] - ax.get_xlim()[0]), ax.get_ylim()[1]
+    for snap in found.snaps:
+        for height in SNAP_WORDS:
+            across = (snap["torque_n_mm"], snap["torque_n_mm"] + wide)
+            placer.avoid_curve(ax, across, (height * top, height * top))
     for wheel, words in WHEEL_WORDS.items():
-        load = as_grams(row[f"{wheel}_load_n"])
-        above = wheel in ("rear_right", "front_left")
-        ax.annotate(
-            words,
-            (row["torque_n_mm"], load),
-            xytext=(-5, 5 if above else -5),
-            textcoords="offset points",
-            ha="right",
-            va="bottom" if above else "top",
-            fontsize=8.5,
-            color=WHEEL_LOOKS[wheel][0],
+        loads = np.array([as_grams(row[f"{wheel}_load_n"]) for row in before])
+        placer.name_curve(ax, torque, loads, words, WHEEL_LOOKS[wheel][0])
+        placer.avoid_curve(
+            ax,
+            np.array([row["torque_n_mm"] for row in rows]),
+            np.array([as_grams(row[f"{wheel}_load_n"]) for row in rows]),
         )
 
 

@@ -360,7 +360,7 @@ class Climb:
         place = [0.0, *state[: len(POSE)].tolist()]
         contact = contact_couples(standing.values, place, outputs[:2], outputs[2:4])
         budget = load_budget(
-            standing.values, standing.weight, place, None, solution.parameter, standing.reference, contact
+            standing.values, standing.weight, place, solution.parameter, standing.reference, {"contact_couple": contact}
         )
         travel = [1e3 * (outputs[4 + k] - standing.measured_lengths[k]) for k in range(2)]
         return Creep(

@@ -145,8 +145,8 @@ SLIP_LOAD = Entry(
     (Part("slip_softness", 0.0, 0.4),),
     ("tyre.slip_stiffness_exponent",),
     ENDS_OF_RANGE,
-    "ten turns of crawl on the level, pulled back by 10 N, with and without 1 kg above the wheels: how pull over lost way "
-    "grows with the load",
+    "ten turns of crawl on the level, not pulled and pulled back by 5 and 10 N, all again with 1.5 kg above the wheels: see "
+    "`noseload measure contact`",
     punch=True,
 )
 SPRINGS = Entry(

@@ -130,6 +130,10 @@ class SetupUncertainty:
     alike: dict = field(default_factory=dict)
     """The same, both driven up the same way: friction stands alike. Empty where nothing rubs."""
 
+    def interval(self, name: str) -> Interval:
+        """A number's interval by its name."""
+        return getattr(self, name)
+
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         alike = {name: interval.to_dict() for name, interval in self.alike.items()}

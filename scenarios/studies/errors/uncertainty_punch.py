@@ -64,6 +64,10 @@ class PunchSetupUncertainty:
     nose_up_pitch_band_deg: np.ndarray = field(repr=False)
     difference: dict = field(default_factory=dict)
 
+    def interval(self, name: str) -> Interval:
+        """A number's interval by its name."""
+        return getattr(self, name)
+
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         values: dict[str, Any] = {

@@ -12,7 +12,7 @@ from noseload.model.space.parameters import WHEELS
 from noseload.studies.punch.wheels_many import punch_wheels_many
 
 from .punch_draws import PUNCH_DRAWS, run_drawn
-from .uncertainty import SEED
+from .uncertainty import SEED, Interval
 from .uncertainty_punch import PunchUncertainty, drawn_punches, low_and_high
 
 if TYPE_CHECKING:
@@ -63,6 +63,10 @@ class WheelsSetupUncertainty:
     draws_without_start: int
     bands: dict = field(repr=False)
     difference: dict = field(default_factory=dict)
+
+    def interval(self, name: str) -> Interval:
+        """A number's interval by its name."""
+        return self.intervals[name]
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""

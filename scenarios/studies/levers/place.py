@@ -61,7 +61,7 @@ class Place:
         if self.tip_over_change_deg is not None:
             lines.append(
                 f"the same end {raise_mm:+g} mm changes its tip-over by {self.tip_over_change_deg:+z.2f} deg, "
-                f"more upward than {self._hundred('tip_over_change_deg')}"
+                f"a higher number than that of {self._hundred('tip_over_change_deg')}"
             )
         return [*lines, *([self.left_out] if self.left_out else [])] or [
             f"{shown_name(self.name)}: nothing could be solved"
@@ -84,7 +84,7 @@ def place_among(result: Survey, vehicle: Vehicle) -> Place:
     tip, load = _numbers(vehicle, result.grade_deg)
     raised, left_out = (None, None), ""
     if vehicle.level == "A":
-        left_out = "it has no links (level A), so there is no mount to raise"
+        left_out = "it has no links (level A): taken as rigid it does not squat, which the random ones do, and there is no mount to raise"
     else:
         raised = _numbers(raise_mount(vehicle, result.raise_mm), result.grade_deg)
     own = {

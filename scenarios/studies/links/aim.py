@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import pairwise, product
-from math import degrees, isfinite, nan
+from math import degrees, isfinite
 from typing import Any
 
 import numpy as np
@@ -20,10 +20,12 @@ from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.solvers.roots import bracketed_root
 from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.split import difference_range
 from noseload.studies.punch.many import BATCH_FROM, punch_many
 from noseload.studies.punch.punch import punch
 from noseload.studies.result import Result
 
+from .aim_targets import KINDS, Outcome, Target, offset
 from .candidates import CANDIDATE, POINTS, point_of, with_lines
 from .links import links
 
@@ -31,72 +33,6 @@ MOST_POSITIONS = 2000
 """Combinations of mounting holes that are tried at most."""
 ROOT = 1e-6
 """Width of the last bracket of a solved coordinate relative to the scan's step."""
-GRAMS = grams_of_force(1.0)
-
-
-@dataclass(frozen=True)
-class Target:
-    """What is aimed at: `kind` of KINDS and a value in its unit (None for least_squat)."""
-
-    kind: str
-    value: float | None = None
-
-
-@dataclass(frozen=True)
-class Kind:
-    """A kind of target: outcome it reads, words and unit, grade used where none is given."""
-
-    outcome: str
-    words: str
-    unit: str
-    grade_deg: float
-
-
-KINDS = {
-    "anti_squat": Kind("anti_squat_as_driven_percent", "anti-squat as driven", "%", 0.0),
-    "anti_squat_textbook": Kind("anti_squat_textbook_percent", "anti-squat by the textbook", "%", 0.0),
-    "anti_lift": Kind("anti_lift_as_driven_percent", "anti-lift as driven", "%", 0.0),
-    "anti_lift_textbook": Kind("anti_lift_textbook_percent", "anti-lift by the textbook", "%", 0.0),
-    "tip_over": Kind("tip_over_grade_deg", "tip-over grade", "deg", 45.0),
-    "front_load": Kind("front_load_g", "front axle load", "g", 45.0),
-    "least_squat": Kind("punch_squat_mm", "squat in a punch", "mm", 30.0),
-}
-
-
-@dataclass(frozen=True)
-class Outcome:
-    """One position with everything it does; None where there is no such number.
-
-    Attributes
-    ----------
-    points_mm : dict
-        Moved link ends by file key, [x, z].
-    status : str
-        'ok', the status of the crawl, 'impossible' (with `message`) or 'no_standing_pose'.
-    punch_squat_mm : float or None
-        Largest shortening of the rear shock from the start of a full-throttle punch at the grade.
-    """
-
-    points_mm: dict
-    status: str
-    message: str = ""
-    anti_squat_textbook_percent: float | None = None
-    anti_squat_as_driven_percent: float | None = None
-    anti_lift_textbook_percent: float | None = None
-    anti_lift_as_driven_percent: float | None = None
-    tip_over_grade_deg: float | None = None
-    front_load_n: float | None = None
-    nose_up_pitch_deg: float | None = None
-    punch_squat_mm: float | None = None
-
-    @property
-    def front_load_g(self) -> float | None:
-        """The front axle load as a scale reads."""
-        return None if self.front_load_n is None else GRAMS * self.front_load_n
-
-    def to_dict(self) -> dict[str, Any]:
-        """Keys of the JSON document."""
-        return {**self.__dict__, "points_mm": {k: list(v) for k, v in self.points_mm.items()}}
 
 
 @dataclass(frozen=True)
@@ -116,6 +52,9 @@ class Aim(Result):
         Positions that meet the target; empty where none does.
     nearest : Outcome or None
         Position that comes nearest.
+    front_load_change_range_n : tuple of float or None
+        Ends of what the nearest position changes over plausible divisions of the pull between geared axles, each taken for
+        both; None where nothing is open.
     sentences : tuple of str
     """
 
@@ -127,6 +66,7 @@ class Aim(Result):
     rows: tuple
     solutions: tuple
     nearest: Outcome | None
+    front_load_change_range_n: tuple[float, float] | None = None
     sentences: tuple = field(default=())
 
     @property
@@ -147,6 +87,7 @@ class Aim(Result):
             "rows": [row.to_dict() for row in self.rows],
             "solutions": [row.to_dict() for row in self.solutions],
             "nearest": None if self.nearest is None else self.nearest.to_dict(),
+            "front_load_change_range_n": self.front_load_change_range_n and list(self.front_load_change_range_n),
             "sentences": list(self.sentences),
             "status": "ok",
         }
@@ -180,6 +121,13 @@ class _Trial:
             return outcome
         travel = run.traces["rear_shock_travel_mm"]
         return replace(outcome, punch_squat_mm=float(travel[0] - travel.min()))
+
+    def change_range(self, nearest: Outcome | None) -> tuple[float, float] | None:
+        """Ends of what a position changes in front load over plausible divisions of the pull, N."""
+        if nearest is None or self.grade_deg == 0.0:
+            return None
+        here, there = (self._creep(points)[1] for points in ({}, nearest.points_mm))
+        return None if here is None or there is None else difference_range(here, there, self.grade_deg)
 
     def all_at(self, places: list[dict[str, tuple[float, float]]]) -> list[Outcome]:
         """Outcomes of many places; their punches in one batch where that is faster."""
@@ -307,21 +255,25 @@ def aim_along(
     values = np.linspace(low, high, positions).tolist()
     rows = trial.all_at([place(value) for value in values])
     solutions, nearest = _solved(rows, values, at, target)
-    result = Aim(vehicle.setup, target, float(grade), trial.at({}), tuple(rows), tuple(solutions), nearest)
+    result = Aim(
+        vehicle.setup,
+        target,
+        float(grade),
+        trial.at({}),
+        tuple(rows),
+        tuple(solutions),
+        nearest,
+        trial.change_range(nearest),
+    )
     where = f"{axis} = {low:.1f} to {high:.1f} mm of {key.removesuffix('_mm')}"
     built = [at(round(row.points_mm[key][k], 1)) for row in solutions]
     return replace(result, sentences=tuple(_sentences(result, where, solved=True, built=built)))
 
 
-def _off(outcome: Outcome, target: Target) -> float:
-    value = getattr(outcome, KINDS[target.kind].outcome)
-    return nan if value is None else value - (target.value or 0.0)
-
-
 def _solved(
     rows: list[Outcome], values: list[float], at: Callable, target: Target
 ) -> tuple[list[Outcome], Outcome | None]:
-    offs = [_off(row, target) for row in rows]
+    offs = [offset(row, target) for row in rows]
     good = [k for k, off in enumerate(offs) if isfinite(off)]
     if not good:
         return [], None
@@ -343,11 +295,11 @@ def _solved(
 def _root(at: Callable, target: Target, a: float, b: float, fa: float, fb: float) -> Outcome | None:
     """Outcome at the root, or None where the outcome jumps across the target instead of passing it."""
     try:
-        found = at(bracketed_root(lambda value: _off(at(value), target), a, b, fa, fb, tolerance=ROOT))
+        found = at(bracketed_root(lambda value: offset(at(value), target), a, b, fa, fb, tolerance=ROOT))
     except SolverError:
         return None
     # Anti-squat jumps from + to - infinity where the instant centre passes over the contact point.
-    return found if abs(_off(found, target)) < 1e-3 * max(1.0, abs(fa - fb)) else None
+    return found if abs(offset(found, target)) < 1e-3 * max(1.0, abs(fa - fb)) else None
 
 
 def _least(rows: list[Outcome], values: list[float], at: Callable, offs: list[float], good: list[int]) -> Any:
@@ -398,7 +350,7 @@ def aim_holes(
     grade = KINDS[target.kind].grade_deg if grade_deg is None else grade_deg
     trial = _Trial(vehicle, target.kind, grade, link_lengths, ride_height, throttle)
     rows = trial.all_at([dict(zip(holes, points, strict=True)) for points in product(*holes.values())])
-    offs = [_off(row, target) for row in rows]
+    offs = [offset(row, target) for row in rows]
     good = [k for k, off in enumerate(offs) if isfinite(off)]
     nearest = rows[min(good, key=lambda k: abs(offs[k]))] if good else None
     if nearest is not None and target.kind == "least_squat":
@@ -409,7 +361,16 @@ def aim_holes(
     else:
         best = [min(side, key=lambda k: abs(offs[k])) for side in sides if side] if all(sides) else []
         solutions = [rows[k] for k in dict.fromkeys(best)]
-    result = Aim(vehicle.setup, target, float(grade), trial.at({}), tuple(rows), tuple(solutions), nearest)
+    result = Aim(
+        vehicle.setup,
+        target,
+        float(grade),
+        trial.at({}),
+        tuple(rows),
+        tuple(solutions),
+        nearest,
+        trial.change_range(nearest),
+    )
     words = f"the {len(rows)} positions"
     return replace(result, sentences=tuple(_sentences(result, words, solved=False)))
 
@@ -444,7 +405,7 @@ def _met_words(row: Outcome, built: Outcome, target: Target) -> str:
 
 def _sentences(result: Aim, where: str, *, solved: bool, built: list[Outcome] | tuple = ()) -> Iterator:
     target, kind = result.target, KINDS[result.target.kind]
-    failed = [row for row in result.rows if not isfinite(_off(row, target))]
+    failed = [row for row in result.rows if not isfinite(offset(row, target))]
     if result.nearest is None:
         yield f"None of {where if not solved else 'the positions in ' + where} gives a {kind.words}: {failed[0].message or failed[0].status}."
         return
@@ -478,6 +439,9 @@ def _side_effects(result: Aim, failed: list[Outcome]) -> Iterator[str]:
         a, b = getattr(now, name), getattr(then, name)
         if None not in (a, b) and not (name == "front_load_g" and result.grade_deg == 0.0):
             changes.append(f"{words} {b - a:+.{digits}f} {unit}")
+            if name == "front_load_g" and result.front_load_change_range_n is not None:
+                low, high = (grams_of_force(change) for change in result.front_load_change_range_n)
+                changes[-1] += f" ({low:+.0f} to {high:+.0f} g over plausible divisions of the pull between the axles)"
     if changes:
         yield "Against the vehicle as it is, that position changes: " + ", ".join(changes) + "."
     if failed:

@@ -25,7 +25,8 @@ from noseload.model.parameters import ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.results import Creep
-from noseload.studies.climb.standing import coordinates_of
+from noseload.studies.climb.split import plausible_splits
+from noseload.studies.climb.standing import coordinates_of, stand
 from noseload.studies.result import Result
 
 from .travel import follow_travel
@@ -217,6 +218,39 @@ def links(vehicle: Vehicle, *, grade_deg: float = 0.0, travel_rows: int = 25, cl
     return LinkStudy(
         vehicle.setup, float(grade_deg), row.status, row.message, row, pose, distance, height, wheelbase, axles, travel
     )
+
+
+def figures_over_splits(vehicle: Vehicle, study: LinkStudy) -> dict[str, tuple[float, float]]:
+    """Ends of the figures that depend on how geared axles divide the pull, over plausible laws and the study's own.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    study : LinkStudy
+        Of that vehicle on a grade; on the level no pull is divided.
+
+    Returns
+    -------
+    dict of str to tuple of float
+        Shares of one: of the rear axle in the traction, anti-squat and anti-lift as driven; empty where nothing is open.
+    """
+    if not study.axles or study.grade_deg == 0.0:
+        return {}
+    standing = stand(vehicle)
+    laws = [Climb(vehicle, standing=standing, split=split) for split in plausible_splits(vehicle)]
+    others = [links(vehicle, grade_deg=study.grade_deg, travel_rows=0, climb=law) for law in laws]
+    studies = [study, *(other for other in others if other.axles and other.status == "ok")]
+    if len(studies) == 1:
+        return {}
+    return {
+        name: (min(values), max(values))
+        for name, values in {
+            "rear_share_of_traction": [each.axles["rear"].share for each in studies],
+            "anti_squat_as_driven": [each.axles["rear"].as_driven for each in studies],
+            "anti_lift_as_driven": [each.axles["front"].as_driven for each in studies],
+        }.items()
+        if None not in values
+    }
 
 
 def traction_shares(values: VehicleNumbers, row: Any) -> dict[str, float]:

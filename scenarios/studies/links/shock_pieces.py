@@ -6,7 +6,8 @@ the largest loads are found: a search by slopes must know on which side it is.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
     from .linkages import Linkages
 
 
+NEAR: dict[str, Any] = QUICK | {"max_evaluations": 9}
+"""Solver options from a state nearby, which takes two to five."""
 BUMP, SPRING, LOOSE, DROOP, LOOSE_DROOP = range(5)
 """What holds a shock: stop and spring, spring, nothing, stop and spring, stop alone."""
 TOUCHED = 5e-5
@@ -42,6 +45,8 @@ ON_THE_WAY = (0.5, 0.75, 1.0)
 SMALL_WAY = 3e-3
 """A shock that goes less far has no snap behind it, m."""
 NO_BOUND = 1.0
+PLENTY_LEFT = 0.35
+"""Share of the standing stiffness from which on the way is not looked at around a point: a step that meets less is refused."""
 
 
 class ShockPieces:
@@ -80,7 +85,7 @@ class ShockPieces:
             return LOOSE_DROOP if loose else DROOP
         return LOOSE if loose else SPRING
 
-    def evaluate(self, points: np.ndarray, states: np.ndarray, pieces: list) -> Evaluated:
+    def evaluate(self, points: np.ndarray, states: np.ndarray, pieces: list, *, around: int = 1) -> Evaluated:
         """Front loads with the law of each piece carried on beyond it, its rooms, and the states of creep."""
         kind, batch = np.array(pieces).T, self.linkages.vehicles(points)
         standing = self.linkages.standing(batch)
@@ -92,7 +97,7 @@ class ShockPieces:
         rooms = [
             self.linkages.room.rooms(points),
             self._within(batch, outputs[4:6], free, kind),
-            self._stiffness(creep, batch, standing.states, found.states, outputs[4:6], kind),
+            self._stiffness(creep, batch, standing.states, found.states, outputs[4:6], kind, around),
         ]
         good = standing.success & found.success
         return Evaluated(np.where(good, self.sign * outputs[1], np.nan), np.concatenate(rooms), found.states)
@@ -148,34 +153,76 @@ class ShockPieces:
         states: np.ndarray,
         lengths: np.ndarray,
         kind: np.ndarray,
+        around: int,
     ) -> np.ndarray:
         """What is left above `LEAST_STIFFNESS` there, and on each shock's way there or to its stop (7, cases).
 
         A vehicle whose springs hold no more on the way snaps to another attitude: its slow climb ends there. A coil that
-        goes loose does so too, but climbs on from its droop stop.
+        goes loose does so too, but climbs on from its droop stop. What is left on the way of the first of every `around`
+        points stands for those around it, where it is plenty.
         """
         free, grades = standing[N:], np.full(batch.cases, self.linkages.grade)
         as_it_stands = self._with_laws(batch, free, np.full_like(kind, SPRING), (0, 1))
         whole = _determinant(BatchCreep(as_it_stands), standing[:N], 0.0 * grades)
         left = [_determinant(creep, states, grades) / whole]
         for e, end in enumerate(ENDS):
-            before = np.full((len(ON_THE_WAY), batch.cases), NO_BOUND)
-            stood = self.linkages.shock_lengths[e, 0]
-            gone = np.clip(lengths[e], batch[f"{end}_shortest"], batch[f"{end}_longest"]) - stood
-            some = np.flatnonzero(np.isin(kind[e], (BUMP, SPRING, DROOP)) & (np.abs(gone) > SMALL_WAY))
-            if some.size:
-                cases = np.tile(some, len(ON_THE_WAY))
-                springs = np.full((2, cases.size), SPRING)
-                on_the_way = BatchCreep(self._with_laws(batch.take(cases), free[:, cases], springs, (e,)))
-                at = stood + np.repeat(ON_THE_WAY, some.size) * gone[cases]
-                touch = BatchGradeOf(on_the_way, OUTPUTS.index(f"{end}_shock_length"))
-                found = solve_batch(touch, np.vstack([states[:, cases], grades[cases]]), at, **QUICK)
-                share = _determinant(on_the_way, found.states[:N], found.states[N]) / whole[cases]
-                # A place on the way that is not found bounds nothing: the climb of its own judges at the end.
-                unfound = np.where(np.repeat(ON_THE_WAY, some.size) < 1.0, NO_BOUND, np.nan)
-                before[:, some] = np.where(found.success, share, unfound).reshape(-1, some.size)
-            left += list(before)
+            gone = (
+                np.clip(lengths[e], batch[f"{end}_shortest"], batch[f"{end}_longest"]) - self.linkages.shock_lengths[e]
+            )
+            far = np.isin(kind[e], (BUMP, SPRING, DROOP)) & (np.abs(gone) > SMALL_WAY)
+            left += list(self._left_on(_Way(batch, standing, e, gone, whole), states, far, around))
         return ROOM_OF_STIFFNESS * (np.array(left) - LEAST_STIFFNESS)
+
+    def _left_on(self, way: _Way, states: np.ndarray, far: np.ndarray, around: int) -> np.ndarray:
+        """Stiffness left at the shares of one shock's way (shares, cases): around a first point only where little of it is left."""
+        shape = (len(ON_THE_WAY), far.size)
+        shares, stood = np.repeat(np.array(ON_THE_WAY)[:, None], far.size, axis=1), way.standing[:N, None]
+        near = np.concatenate([stood + shares * (states[:, None] - stood), self.linkages.grade * shares[None]])
+        left, first = np.full(shape, NO_BOUND), np.arange(far.size) % around == 0
+        row, case = np.nonzero(np.broadcast_to(far & first, shape))
+        left[row, case], near[:, row, case] = self._solved_on(way, shares[row, case], near[:, row, case], case)
+        if around > 1:
+            left, near = np.repeat(left[:, first], around, axis=1), np.repeat(near[:, :, first], around, axis=2)
+            row, case = np.nonzero(far & ~first & (left < PLENTY_LEFT))
+            left[row, case], _ = self._solved_on(way, shares[row, case], near[:, row, case], case)
+        return left
+
+    def _solved_on(
+        self, way: _Way, shares: np.ndarray, near: np.ndarray, cases: np.ndarray
+    ) -> tuple[np.ndarray, np.ndarray]:
+        """Stiffness left of some cases at shares of their way, and their states and grades (14, some), as given where none is found."""
+        if not cases.size:
+            return np.zeros(0), near
+        springs = np.full((2, cases.size), SPRING)
+        creep = BatchCreep(self._with_laws(way.batch.take(cases), way.standing[N:, cases], springs, (way.e,)))
+        at = self.linkages.shock_lengths[way.e, 0] + shares * way.gone[cases]
+        touch = BatchGradeOf(creep, OUTPUTS.index(f"{ENDS[way.e]}_shock_length"))
+        found = solve_batch(touch, near, at, **NEAR)
+        left = _determinant(creep, found.states[:N], found.states[N]) / way.whole[cases]
+        # A place on the way that is not found bounds nothing: the climb of its own judges at the end.
+        unfound = np.where(shares < 1.0, NO_BOUND, np.nan)
+        return np.where(found.success, left, unfound), np.where(found.success, found.states, near)
+
+
+@dataclass(frozen=True)
+class _Way:
+    """The way of one shock from standing to where it is, or to its stop.
+
+    Attributes
+    ----------
+    batch : VehicleBatch
+    standing : ndarray, shape (15, cases)
+    e : int
+        Of ENDS.
+    gone, whole : ndarray, shape (cases,)
+        How far it goes, m; the standing stiffness.
+    """
+
+    batch: VehicleBatch
+    standing: np.ndarray
+    e: int
+    gone: np.ndarray
+    whole: np.ndarray
 
 
 def _determinant(creep: BatchCreep, states: np.ndarray, grades: np.ndarray) -> np.ndarray:

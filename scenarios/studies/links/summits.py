@@ -150,6 +150,8 @@ class _Search:
             radius=RADIUS_MM,
             smallest=SMALLEST_MM,
             gain=GAIN_N,
+            same=0.5 * SAME_N,
+            known=self.best[0] if self.ends else -np.inf,
             confirm=self.confirm,
         )
         self.evaluations += found.evaluations

@@ -8,13 +8,15 @@ Four files, told apart by their columns. Pulls are read in grams of a luggage sc
   its tyres takes: ``W h drop (1/k + 1/k) / L``, the suspension blocked).
 - One axle rolled ten turns under loads N: ``way / (2 pi turns) = r - chi N / k``, k the tyres' vertical rate.
 - Ten turns of crawl against a pull P: ``way = way_0 (1 - mu / c artanh(P / (mu W)))``, c the slip stiffness, mu the grip: the
-  vehicle's own law of slip, ``P / (c W)`` where it begins.
+  vehicle's own law of slip, ``P / (c W)`` where it begins. Again with mass on top: ``c = c_0 (W / W_0)^(n - 1)``, W_0 the
+  vehicle's own weight; what both scales read wrong is alike in every c and leaves n alone.
 """
 
 import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings
 from noseload.model.file.defaults import GRIP as GRIP_ASSUMED
+from noseload.model.file.defaults import SLIP_STIFFNESS_EXPONENT
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.solvers.statistics.least_squares import Fit, fit_linear
 from noseload.solvers.statistics.propagation import propagate
@@ -102,11 +104,18 @@ SLIP_LAYOUT = Layout(
         ),
     ),
     columns=(
+        Column(
+            "added_g",
+            "mass laid on the vehicle, above the middle between its wheels",
+            low=0,
+            default=0.0,
+            required=False,
+        ),
         Column("pull_g", "pull of the string, backward", low=0),
         Column("way_mm", "way of those turns", low=0, above=True),
         Column("repeat", "number of the repeat", low=0, default=1.0, required=False),
     ),
-    identity=("pull_g", "repeat"),
+    identity=("added_g", "pull_g", "repeat"),
     least_rows=4,
 )
 
@@ -248,34 +257,133 @@ def _fit_radius(readings: Readings) -> Measurement:
 def _fit_slip(readings: Readings) -> Measurement:
     _need_different(readings, "pull_g")
     load, known = _load(readings)
-    way, grip = readings["way_mm"], readings.settings["grip_coefficient"]
-    share = readings["pull_g"] / load
+    way, grip, added = readings["way_mm"], readings.settings["grip_coefficient"], readings["added_g"]
+    share = readings["pull_g"] / (load + added)
     if np.max(share) >= 0.9 * grip:
         raise readings.fault(
             f"column pull_g: up to {np.max(share):.2f} of the load, near the grip of {grip:g}: the wheels spin there"
         )
+    masses = _loads_that_tell(readings)
     pull = grip * np.arctanh(share / grip)
-    fit = fit_linear(np.stack([np.ones_like(pull), -pull], axis=-1), way, ["way", "loss"])
-    if fit.value("loss") <= 0.0:
-        raise readings.fault("column way_mm does not fall as pull_g grows; check the two columns for a mix-up")
-    result = propagate(
-        lambda p: p[0] / p[1] * p[2] / load,
-        [fit.value("way"), fit.value("loss"), load],
-        [_known(fit, "way"), _known(fit, "loss"), known],
-    )
+    # Each load rolls on a radius of its own: a way and a loss for each.
+    design = np.concatenate([[added == mass, -pull * (added == mass)] for mass in masses]).T
+    names = [f"{name} {k}" for k in range(len(masses)) for name in ("way", "loss")]
+    fit = fit_linear(design, way, names)
+    for k, mass in enumerate(masses):
+        if fit.value(f"loss {k}") <= 0.0:
+            with_it = f" with {mass:g} g on top" if mass else ""
+            raise readings.fault(
+                f"column way_mm does not fall as pull_g grows{with_it}; check the two columns for a mix-up"
+            )
+    blocks: list[tuple[np.ndarray | float, float]] = [(fit.covariance, fit.degrees_of_freedom), known]
+    law = _SlipOverLoad(masses, load, np.array([fit.standard_error(f"loss {k}") for k in range(len(masses))]))
+    values = [*(fit.value(name) for name in names), load]
     begins = "traction per load per slip, where slip begins"
-    stiffness = in_proportion(estimate_of(result, "slip_stiffness", begins), *gains(readings.settings))
-    trace = _trace(readings, "Slip", "pull over load, straightened", "way, mm", pull, way, fit)
+    stiffness = estimate_of(propagate(law.stiffness, values, blocks), "slip_stiffness", begins)
+    estimates = [in_proportion(stiffness, *gains(readings.settings))]
+    lines = {"tyre.slip_stiffness": line_value(estimates[0])}
     warnings = outlier_warnings(fit, readings, readings.rows)
     if np.max(share) > 0.5:
         warnings.append("pulls above half of the load bend the law of slip: smaller pulls tell where slip begins")
-    notes = ("as slow as it crawls evenly, on the surface you drive on; counted turns of the wheels, not of the motor",)
-    return _finished(readings, (stiffness,), {"tyre.slip_stiffness": line_value(stiffness)}, (trace,), notes, warnings)
+    notes = ["as slow as it crawls evenly, on the surface you drive on; counted turns of the wheels, not of the motor"]
+    if len(masses) == 1:
+        notes.append(
+            "one load alone does not tell how the stiffness grows with it: the same again with mass on top does"
+        )
+    else:
+        power = "slip stiffness of an axle goes as its load to this power"
+        exponent = estimate_of(propagate(law.exponent, values, blocks), "slip_stiffness_exponent", power)
+        estimates.append(exponent)
+        said = _exponent_fault(exponent)
+        if said:
+            warnings.append(said)
+        else:
+            lines["tyre.slip_stiffness_exponent"] = line_value(exponent)
+    traces = tuple(
+        _trace(readings, title, "pull over load, straightened", "way, mm", pull, way, fit, added == mass)
+        for mass, title in zip(masses, _titles(masses), strict=True)
+    )
+    return _finished(readings, tuple(estimates), lines, traces, tuple(notes), warnings)
 
 
-def _trace(readings: Readings, title: str, x_label: str, y_label: str, x: np.ndarray, y: np.ndarray, fit: Fit) -> Trace:
+class _SlipOverLoad:
+    """Slip stiffness at the vehicle's own weight and its power of the load, from a way and a loss for each load.
+
+    ``ln c_k = ln c_0 + (n - 1) ln(W_k / W_0)``, a straight line weighted by how well each c is known.
+    """
+
+    def __init__(self, masses: np.ndarray, load: float, loss_errors: np.ndarray) -> None:
+        self.masses, self.load, self.loss_errors = masses, load, loss_errors
+
+    def _line(self, values: np.ndarray) -> tuple[float, float]:
+        ways, losses, load = values[:-1:2], values[1:-1:2], values[-1]
+        # Pulls were taken as shares of the load as weighed: of another load they are other shares.
+        stiffness = ways / losses * (self.load + self.masses) / (load + self.masses)
+        if len(self.masses) == 1:
+            return float(stiffness[0]), 1.0
+        weights = (losses / self.loss_errors) ** 2 if np.all(self.loss_errors > 0.0) else np.ones_like(losses)
+        place = np.log((load + self.masses) / load)
+        slope, start = np.polyfit(place, np.log(stiffness), 1, w=np.sqrt(weights))
+        return float(np.exp(start)), float(1.0 + slope)
+
+    def stiffness(self, values: np.ndarray) -> float:
+        """At the vehicle's own weight; `values` are way and loss of each load, and the vehicle's load."""
+        return self._line(values)[0]
+
+    def exponent(self, values: np.ndarray) -> float:
+        """Power of the load."""
+        return self._line(values)[1]
+
+
+def _loads_that_tell(readings: Readings) -> np.ndarray:
+    """Masses laid on top, each with pulls enough for a line of its own."""
+    masses = np.unique(readings["added_g"])
+    for mass in masses:
+        pulls = np.unique(readings["pull_g"][readings["added_g"] == mass])
+        if len(pulls) < 2:
+            raise readings.fault(
+                f"column pull_g has one value with added_g = {mass:g}; the lost way there needs a crawl without a pull as well"
+            )
+    return masses
+
+
+def _exponent_fault(exponent: Estimate) -> str:
+    """Why an exponent is no line for the file, '' where it is."""
+    least, most = SLIP_STIFFNESS_EXPONENT.low, SLIP_STIFFNESS_EXPONENT.high
+    # Known between two ends and no better, a number has the standard deviation of that range, its width over the root of 12.
+    error = np.inf if exponent.standard_error is None else exponent.standard_error
+    if not error < (most - least) / np.sqrt(12.0):
+        return (
+            f"an exponent of {exponent} is known no better than that of any tyre ({least:g} to {most:g}) and is not written: more "
+            "mass on top, pulls up to half of the load, more repeats"
+        )
+    if (exponent.low or 0.0) > most or (exponent.high or np.inf) < least:
+        return (
+            f"an exponent of {exponent} is outside what tyres have ({least:g} to {most:g}) and is not written: was the mass above "
+            "the middle, the surface the same?"
+        )
+    return ""
+
+
+def _titles(masses: np.ndarray) -> list[str]:
+    return ["Slip" if mass == 0.0 else f"Slip, {mass:g} g on top" for mass in masses]
+
+
+def _trace(
+    readings: Readings,
+    title: str,
+    x_label: str,
+    y_label: str,
+    x: np.ndarray,
+    y: np.ndarray,
+    fit: Fit,
+    these: np.ndarray | None = None,
+) -> Trace:
+    """Readings and their line, or `these` of them, shape (n,)."""
+    kept = np.full(len(x), True) if these is None else these
+    x, y, fitted, errors, rows = (values[kept] for values in (x, y, fit.fitted, fit.errors, readings.rows))
     order = np.argsort(x)[[0, -1]]
-    return Trace(title, x_label, y_label, x, y, fit.fitted, fit.errors, readings.rows, x[order], fit.fitted[order])
+    return Trace(title, x_label, y_label, x, y, fitted, errors, rows, x[order], fitted[order])
 
 
 def _need_different(readings: Readings, name: str) -> None:
@@ -295,7 +403,8 @@ CONTACT = Kind(
         "Lengthwise give: block the suspension, tie all wheels, front wheels on a scale; pull the body back by a string 10 mm "
         "above the floor with 0, 500, 1000 and 1500 g; read the scale and, by a ruler on the floor, how far a hub moves back.",
         "Rolling radius: one axle alone, rolled ten turns by hand under half, all and twice of its standing load; measure the way.",
-        "Slip stiffness: crawl ten turns on the level, then against pulls of 500 and 1000 g from behind; measure the way each time.",
+        "Slip stiffness: crawl ten turns on the level, then against pulls of 500 and 1000 g from behind; measure the way each time. "
+        "The same again with 1 to 2 kg on top (added_g) tells how it grows with the load.",
         KNOWN_MASS + " The scale that is pulled has an error of its own: pull_gain_error_percent.",
     ),
     cautions=(

@@ -272,13 +272,14 @@ PAGES_C = (
     ),
     Page(
         level="C",
-        title="Tyres at the ground: for grams on a slope",
+        title="Tyres at the ground: grams on a slope",
         minutes="luggage scale, string, kitchen scale, 1 hour",
         drawing="pendulum",
         steps=(
             "Rolled free: pinion out, level floor, thread at hub height, walking pace; steady pull there and back.",
             "Give: suspension blocked, wheels tied, front on a scale; string 10 mm above the floor pulls the body back.",
-            "One axle alone: ten turns by hand under half, all and twice of its load. Crawl: ten turns against a pull.",
+            "One axle alone: ten turns by hand under half, all and twice of its load.",
+            "Crawl: ten turns without a pull and against two, at least twice; all again with 1.5 kg above the middle (added_g).",
         ),
         boxes=(
             (
@@ -297,6 +298,7 @@ PAGES_C = (
                     Box("share of the give", "", "tyre.contact_offset_share"),
                     Box("share of the radius", "", "tyre.rolling_radius_share"),
                     Box("slip stiffness", "", "tyre.slip_stiffness"),
+                    Box("its power of the load", "", "tyre.slip_stiffness_exponent"),
                 ),
             ),
         ),
@@ -305,7 +307,7 @@ PAGES_C = (
             Grid("Pulled back, wheels tied", ("pull_g", "front_scale_g", "hub_shift_mm"), ("0", "500", "1000", "1500"),
                  "measure contact"),
             Grid("One axle rolled", ("axle_load_g", "way_mm", "repeat"), ("", "", "", "", "", ""), "measure contact"),
-            Grid("Crawl against a pull", ("pull_g", "way_mm", "repeat"), ("0", "500", "1000", "0", "500", "1000"),
+            Grid("Crawl against a pull", ("pull_g", "way_mm", "added_g 1500"), ("0", "500", "1000", "0", "500", "1000"),
                  "measure contact"),
         ),
         cautions=(

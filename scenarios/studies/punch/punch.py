@@ -294,15 +294,7 @@ def _finish(
 
 
 def _budget(standing: Standing, motion: VehicleMotion, states: np.ndarray, seen: dict[str, np.ndarray]) -> dict:
-    return load_budget(
-        motion.values,
-        motion.weight,
-        states[COORDINATE_ROWS],
-        seen["accelerations"],
-        motion.grade,
-        standing.reference,
-        seen["contact_couple"],
-    )
+    return load_budget(motion.values, motion.weight, states[COORDINATE_ROWS], motion.grade, standing.reference, seen)
 
 
 def _at(standing: Standing, motion: VehicleMotion, run: Trajectory, time: float | np.ndarray) -> dict[str, Any]:

@@ -10,7 +10,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from math import isfinite, radians
+from math import degrees, isfinite, radians
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -241,7 +241,7 @@ def punch_wheels(
         begin.status,
         begin.message,
         begin.throttle,
-        start_document(begin),
+        start_document(begin) | {"snap_grade_deg": None if begin.snap is None else degrees(begin.snap)},
         standing=climb.standing,
     )
     if not begin.success or begin.state is None:

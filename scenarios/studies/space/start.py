@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
 from math import degrees, radians
 
 import numpy as np
@@ -18,9 +18,9 @@ from noseload.solvers.newton import Solution, solve
 from noseload.studies.climb.steady_start import FULL_THROTTLE, STRIDE, held_spin
 
 from .climb import SpaceClimb
+from .steady_path import FollowedSteady, follow_steady
 
 _BRAKE_ITERATIONS = 60
-_FOLLOWED_FROM, _FOLLOWED_STEPS = tuple(radians(back) for back in (1.0, 2.5, 6.0)), 5
 
 
 @dataclass(frozen=True)
@@ -46,6 +46,8 @@ class SpaceStart:
     numbers : MotionNumbers, or None for a vehicle that does not stand
     held : tuple or None
         Heading (rad), blocks (m) and factor on the grip that it was solved for.
+    snap : float or None
+        Grade, rad, at which the steady motion snaps into another pose on its way here; None where it does not.
     """
 
     status: str
@@ -57,6 +59,7 @@ class SpaceStart:
     grip_needed: float | None
     numbers: MotionNumbers | None = field(repr=False)
     held: tuple[float, tuple, float] | None = field(default=None, repr=False)
+    snap: float | None = None
 
     @property
     def success(self) -> bool:
@@ -81,6 +84,25 @@ class SpaceStart:
         return float(np.abs(motion.rates(0.0, self.state)[SPEED_ROWS]).max())
 
 
+class _Followed:
+    """States found one after the other; the next is guessed on the line through the last two where they lie close."""
+
+    def __init__(self, first: tuple[float, np.ndarray]) -> None:
+        self.last, self._slope = first, np.zeros_like(first[1])
+
+    def add(self, grade: float, state: np.ndarray) -> None:
+        """Note one more."""
+        before, known = self.last
+        close = 0.0 < abs(grade - before) <= STRIDE
+        self._slope = (state - known) / (grade - before) if close else np.zeros_like(state)
+        self.last = grade, state
+
+    def at(self, grade: float) -> np.ndarray:
+        """Guess for a grade (rad)."""
+        before, known = self.last
+        return known + (grade - before) * self._slope if abs(grade - before) <= STRIDE else known
+
+
 class StartsOfClimb:
     """What starts on one climb have in common: each is followed from the nearest before it.
 
@@ -92,8 +114,8 @@ class StartsOfClimb:
     def __init__(self, climb: SpaceClimb) -> None:
         self.climb = climb
         self._numbers: MotionNumbers | None = None
-        self._steepest = {side: (0.0, climb.level.state) for side in (False, True)}
-        self._gaps: dict[float, np.ndarray] = {}
+        self._crawls = {side: _Followed((0.0, climb.level.state)) for side in (False, True)}
+        self._gaps: dict[float, _Followed] = {}
 
     @property
     def numbers(self) -> MotionNumbers:
@@ -107,20 +129,34 @@ class StartsOfClimb:
 
     def crawl(self, grade: float) -> np.ndarray | None:
         """As `crawl_state`."""
-        known = self._steepest[grade < 0.0]
-        # Only from a less steep one: behind a fold there is no way.
-        found = crawl_state(self.climb, grade, known if abs(known[0]) <= abs(grade) else None)
-        if found is not None and abs(grade) > abs(known[0]):
-            self._steepest[grade < 0.0] = grade, found
+        crawls = self._crawls[grade < 0.0]
+        begin, state = crawls.last
+        if abs(begin) > abs(grade):
+            # Only from a less steep one: behind a fold there is no way.
+            return crawl_state(self.climb, grade)
+        if abs(grade - begin) <= STRIDE:
+            solution = solve(self.climb.equilibrium, crawls.at(grade), grade)
+            found = solution.state if solution.success else None
+        else:
+            found = None
+        if found is None:
+            found = crawl_state(self.climb, grade, (begin, state))
+        if found is not None and abs(grade) > abs(begin):
+            crawls.add(grade, found)
         return found
 
-    def nearer(self, grip_factor: float, guess: np.ndarray) -> np.ndarray:
-        """A guess of steady motion, put right by what the one before with this factor on the grip was off."""
-        return guess + self._gaps.get(grip_factor, 0.0)
+    def nearer(self, grip_factor: float, grade: float, guess: np.ndarray) -> np.ndarray:
+        """A guess of steady motion, put right by what those before with this factor on the grip were off."""
+        gaps = self._gaps.get(grip_factor)
+        return guess if gaps is None else guess + gaps.at(grade)
 
-    def was_off(self, grip_factor: float, gap: np.ndarray) -> None:
+    def was_off(self, grip_factor: float, grade: float, gap: np.ndarray) -> None:
         """Note how far a solution lay from its guess."""
-        self._gaps[grip_factor] = gap
+        gaps = self._gaps.get(grip_factor)
+        if gaps is None:
+            self._gaps[grip_factor] = _Followed((grade, gap))
+        else:
+            gaps.add(grade, gap)
 
 
 def crawl_state(climb: SpaceClimb, grade: float, known: tuple[float, np.ndarray] | None = None) -> np.ndarray | None:
@@ -181,40 +217,31 @@ def space_start(
     guess, share = steady.guess(crawl)
     if share >= 1.0:
         return not_held(_too_slippery(grade, share, needed), needed=needed)
-    solution = solve(steady, shared.nearer(grip_factor, guess), grade)
-    if not solution.success:
-        solution = _solved_or_followed(steady, climb, guess, grade)
-    if not solution.success:
-        why = f"no steady motion was found at {degrees(grade):.2f} deg: {solution.message}"
-        return not_held(why, needed=needed)
-    shared.was_off(grip_factor, solution.state - guess)
+    followed = _solved_or_followed(steady, climb, (shared.nearer(grip_factor, grade, guess), guess), grade)
+    solution = followed.solution
+    if solution is None:
+        return replace(not_held(followed.why_not(grade), needed=needed), snap=followed.snap)
+    if followed.snap is None:
+        shared.was_off(grip_factor, grade, solution.state - guess)
     state, chassis = steady.motion_state(solution.state), numbers.chassis
     torque = steady.motor_torque(solution.state)
     throttle = float(torque / chassis["stall_torque"] + state[MOTOR] / chassis["no_load_speed"])
     if abs(throttle) > FULL_THROTTLE:
         why = f"holding {degrees(grade):.2f} deg takes throttle {throttle:.3f}, more than the motor has"
         return not_held(why, throttle, needed=needed)
-    return _finished(climb, numbers, state, grade, throttle, 0.0, grip_factor, needed)
+    begin = _finished(climb, numbers, state, grade, throttle, 0.0, grip_factor, needed)
+    return replace(begin, snap=followed.snap)
 
 
-def _solved_or_followed(steady: SpaceSteady, climb: SpaceClimb, guess: np.ndarray, grade: float) -> Solution:
-    """Steady motion from a guess; where a coil that comes loose keeps it from that, followed from a little less steep."""
-    solution = solve(steady, guess, grade)
-    for back in _FOLLOWED_FROM:
+def _solved_or_followed(
+    steady: SpaceSteady, climb: SpaceClimb, guesses: Sequence[np.ndarray], grade: float
+) -> FollowedSteady:
+    """Steady motion from one of some guesses; where a coil or a snap keeps it from that, followed from flatter grades."""
+    for guess in guesses:
+        solution = solve(steady, guess, grade)
         if solution.success:
-            break
-        near = grade - (back if grade >= 0.0 else -back)
-        crawl = crawl_state(climb, near)
-        start = None if crawl is None else solve(steady, steady.guess(crawl)[0], near)
-        if start is None or not start.success:
-            continue
-        for step in np.linspace(near, grade, 1 + _FOLLOWED_STEPS)[1:]:
-            start = solve(steady, start.state, float(step))
-            if not start.success:
-                break
-        else:
-            solution = start
-    return solution
+            return FollowedSteady(solution)
+    return follow_steady(steady, lambda at: crawl_state(climb, at), grade)
 
 
 def _too_slippery(grade: float, share: float, needed: float | None) -> str:
@@ -252,17 +279,18 @@ def _on_the_brake(
     not_held: Callable,
 ) -> SpaceStart:
     """Wheels held by brake and shorted motor turn a hair, and the tyres creep: both are solved for."""
-    brake, chassis, spin, guess = numbers.drag_brake, numbers.chassis, 0.0, None
+    brake, chassis, spin, guess, snap = numbers.drag_brake, numbers.chassis, 0.0, None, None
     for _ in range(_BRAKE_ITERATIONS):
         steady = SpaceSteady(numbers, climb.equilibrium, motor_speed=spin, grip_factor=grip_factor)
         if guess is None:
             guess, share = steady.guess(crawl)
             if share >= 1.0:
                 return not_held(_too_slippery(grade, share, needed), 0.0, brake, needed)
-        solution = _solved_or_followed(steady, climb, guess, grade)
-        if not solution.success:
-            why = f"no standstill was found at {degrees(grade):.2f} deg: {solution.message}"
-            return not_held(why, 0.0, brake, needed)
+        followed = _solved_or_followed(steady, climb, (guess,), grade)
+        solution = followed.solution
+        if solution is None:
+            return replace(not_held(followed.why_not(grade), 0.0, brake, needed), snap=followed.snap)
+        snap = followed.snap or snap
         guess, torque = solution.state, steady.motor_torque(solution.state)
         if abs(torque) >= brake:
             why = (
@@ -274,4 +302,4 @@ def _on_the_brake(
         if abs(spin - last) < 1e-15:
             break
     state = steady.motion_state(guess)
-    return _finished(climb, numbers, state, grade, 0.0, brake, grip_factor, needed)
+    return replace(_finished(climb, numbers, state, grade, 0.0, brake, grip_factor, needed), snap=snap)

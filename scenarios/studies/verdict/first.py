@@ -14,7 +14,7 @@ from noseload.model.units import grams_of_force
 from .intervals import with_interval
 
 if TYPE_CHECKING:
-    from noseload.model.vehicle import Vehicle
+    from noseload.model.vehicle import Assumption, Vehicle
     from noseload.studies.bench.bench import Bench
     from noseload.studies.climb.modes import Modes
     from noseload.studies.climb.results import Creep, Limits
@@ -24,6 +24,13 @@ if TYPE_CHECKING:
 
 LEAST_TOLD_G = 0.5
 """A part of a load that is smaller would round to zero."""
+MOTOR_LIMITS = {
+    "torque": ("drive.stall_torque_n_mm",),
+    "hold": ("drive.stall_torque_n_mm", "drive.no_load_speed_rad_per_s"),
+}
+"""Limits of the motor, and the keys that they hang on."""
+SEEN_SWING = 0.05
+"""Share of a push by which it must swing back to be seen on a film: a millimetre of 20."""
 ALREADY = {
     "beyond_grip": " But at this grade it slides already.",
     "beyond_torque": " But at this grade the motor stalls already.",
@@ -60,10 +67,8 @@ def assumed_end_sentence(vehicle: Vehicle, climb: Any) -> str:
     climb : Climb or RigidClimb
     """
     limits = climb.limits
-    if limits.first in ("torque", "hold"):
-        motor = [
-            item for item in vehicle.assumed if item.key in ("drive.stall_torque_n_mm", "drive.no_load_speed_rad_per_s")
-        ]
+    if limits.first in MOTOR_LIMITS:
+        motor = [item for item in vehicle.assumed if item.key in MOTOR_LIMITS[limits.first]]
         return "The motor is assumed, not measured." if motor else ""
     grips = [item for item in vehicle.assumed if item.key.endswith("tyre.grip_coefficient")]
     if not grips or limits.first not in ("tip_over", "grip"):
@@ -112,10 +117,10 @@ def modes_sentence(modes: Modes) -> str:
         mode = modes.named(name)
         if mode is None:
             continue
-        how = (
-            f"{verb} {mode.frequency_hz:.1f} times a second" if mode.frequency_hz > 0.0 else f"{verb} without swinging"
+        seen = mode.swings_back >= SEEN_SWING
+        swings.append(
+            f"{verb} {mode.frequency_hz:.1f} times a second" if seen else f"{verb} without a swing to be seen"
         )
-        swings.append(how)
     end = "every motion dies away" if modes.stable else "NOT stable: a motion grows by itself"
     return f"Pushed and let go, it {' and '.join(swings)}; {end}." if swings else f"{end[0].upper()}{end[1:]}."
 
@@ -136,11 +141,25 @@ def punch_sentence(result: PunchResult) -> str:
     return f"{first}; the nose reaches {summary['peak_nose_up_pitch_deg']:.1f} deg up on the slope."
 
 
-def bench_sentence(bench: Bench) -> str:
-    """'base: the front axle is free at 5773 N mm, 105 % of the stall torque: more than the motor has.'"""
+def assumed_stall(vehicle: Vehicle) -> Assumption | None:
+    """The stall torque as it is assumed, N mm; None where the file gives it."""
+    return next((item for item in vehicle.assumed if item.key == "drive.stall_torque_n_mm"), None)
+
+
+def bench_sentence(bench: Bench, stall: Assumption | None = None) -> str:
+    """'base: the front axle is free at 5773 N mm, 105 % of the stall torque: more than the motor has.'
+
+    Parameters
+    ----------
+    bench : Bench
+    stall : Assumption, optional
+        The stall torque where it is assumed: no verdict where its range leaves that open.
+    """
     if bench.lift is None:
         return f"{shown_name(bench.setup)}: no torque was found that frees the front axle."
     enough = "enough" if bench.reached else "more than the motor has"
+    if stall is not None and stall.low < bench.lift.torque_n_mm <= stall.high:
+        enough = f"open, since the motor is assumed ({stall.low:g} to {stall.high:g} N mm at stall)"
     share = (
         ""
         if bench.throttle_at_lift is None

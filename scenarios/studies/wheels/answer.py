@@ -218,7 +218,7 @@ def wheels_answer(
         _lift_range(climb, others),
         tuple(others),
         without,
-        climb.pose(row) if hasattr(climb, "pose") and row.front_left_load_n is not None else None,
+        None if row.front_left_load_n is None else climb.pose(row),
     )
 
 

@@ -205,6 +205,9 @@ class RigidClimb4:
             twist_n=0.5 * (loads[2] - loads[3]),
         )
 
+    def pose(self, row: Wheels) -> None:
+        """Nothing: the file has no places of links and shocks."""
+
     @property
     def ends(self) -> WheelLimits:
         """As of a vehicle on springs."""
