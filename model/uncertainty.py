@@ -77,14 +77,14 @@ class ErrorSource:
         """The limit in file units."""
         factor, unit = self.quantity.factor, self.quantity.unit
         if self.normal:
-            return f"+-{self.high / factor:.3g} {unit}".rstrip()
+            return f"+-{_plain(self.high / factor, 3)} {unit}".rstrip()
         value = self.quantity.value
         return f"assumed, {_plain(value + self.low / factor)} to {_plain(value + self.high / factor)} {unit}".rstrip()
 
 
-def _plain(number: float) -> str:
-    """Four digits, large numbers whole."""
-    return f"{number:.0f}" if abs(number) >= 1e3 else f"{number:.4g}"
+def _plain(number: float, digits: int = 4) -> str:
+    """Four digits or as many as asked for, large numbers whole."""
+    return f"{number:.0f}" if abs(number) >= 1e3 else f"{number:.{digits}g}"
 
 
 def read_uncertainty(table: object, faults: list[Finding]) -> dict[str, float]:

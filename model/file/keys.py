@@ -10,11 +10,12 @@ from functools import cache
 from math import inf
 from types import MappingProxyType
 
+from noseload.model.vehicle import ENDS, SIDES
+
 from . import defaults
 from .key import Key, in_space, not_negative, positive
 
-AXLES = ("rear", "front")
-SIDES = ("left", "right")
+AXLES = ENDS
 PARTS = ("lower_link", "upper_link", "shock")
 LATERAL = "lateral_link"
 """The one link across that an axle may have; only answers about single wheels see it."""

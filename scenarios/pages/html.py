@@ -7,6 +7,9 @@ from typing import Any
 
 from noseload.plain import shown, typeset
 
+PROSE = 70
+"""Letters from which on a cell is prose: on a card it stands below its column's name, not squeezed beside it."""
+
 
 class Markup(str):
     """Text that is markup already."""
@@ -78,7 +81,14 @@ def table(header: Any, rows: Any, *, caption: Any, first_is_name: bool = True) -
         cells = [element("th", row[0], attributes={"scope": "row"}) if first_is_name else element("td", row[0])]
         named = zip(header[1:], row[1:], strict=False)
         cells += [
-            element("td", cell, attributes={"data-label": (plain(name) or None) if len(header) > 2 else None})
+            element(
+                "td",
+                cell,
+                attributes={
+                    "data-label": (plain(name) or None) if len(header) > 2 else None,
+                    "class": "prose" if len(header) > 2 and len(plain(cell)) > PROSE else None,
+                },
+            )
             for name, cell in named
         ]
         lines.append(element("tr", *cells))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any
 
 from noseload.documents import grade, load, number, outcome_words
@@ -10,7 +11,7 @@ from noseload.model.units import grams_of_force
 from noseload.studies.levers.answer import best_changes, rank_sentence
 
 from .answer import bars
-from .html import Markup, bullets, element, figure, folded, join, of_class, paragraph, section, table
+from .html import Markup, bullets, element, figure, folded, join, of_class, paragraph, section, table, text
 from .words import FIRST_WORDS, LIMITS, cap, grams, in_code, named, told_once
 
 if TYPE_CHECKING:
@@ -289,7 +290,7 @@ def _left_out(report: Report) -> Any:
         cells = [row.words, span(row.front_load_n, ".0f", grams_of_force), span(row.tip_over_grade_deg, ".2f", float)]
         if two:
             cells.append(span(row.difference.get("front_load_n"), ".1f", grams_of_force))
-        rows.append((*cells, f"{row.range_words}. {row.recipe[:1].upper()}{row.recipe[1:]}."))
+        rows.append((*cells, f"{row.range_words}. {row.recipe[:1].upper()}{row.recipe[1:].rstrip('.')}."))
     header = ["left out", "front axle load, g", "tip-over, deg"]
     header += [f"{shown_name(report.members[1].name)} less {shown_name(report.members[0].name)}, g"] if two else []
     caption = (
@@ -299,6 +300,11 @@ def _left_out(report: Report) -> Any:
 
 
 PARTS = ("measured", "left out", "together")
+
+
+def _breakable(key: str) -> Markup:
+    """A key of the file that a narrow column may break where its words end."""
+    return Markup(re.sub(r"([._])", r"\1<wbr>", text(key)))
 
 
 def _errors(report: Report) -> Any:
@@ -328,7 +334,9 @@ def _errors(report: Report) -> Any:
                     f"For the {words} measure again first: {first.source} ({first.limit}, {100 * first.share:.0f} % of the doubt). {first.recipe}"
                 )
         rows.append((named(k, item.setup), *cells))
-    sources = table(("error of", "95 % limit"), sure.sources, caption="Every error that was drawn.")
+    # Both axles and all setups may have one of the same name and size: it is told once.
+    drawn = [(_breakable(name), limit) for name, limit in dict.fromkeys(map(tuple, sure.sources))]
+    sources = table(("error of", "95 % limit"), drawn, caption="Every error that was drawn.")
     return join(
         (
             element("h3", "How sure"),
@@ -340,7 +348,7 @@ def _errors(report: Report) -> Any:
             ),
             bullets([*advice, *([sure.note] if sure.note else [])]),
             _left_out(report),
-            folded(f"All {len(sure.sources)} errors", sources),
+            folded(f"All {len(drawn)} errors", sources),
         )
     )
 

@@ -22,7 +22,7 @@ from noseload.output import write_folder
 from noseload.pages.answer import bars, headline
 from noseload.pages.colours import DARK_PAPER, LEAST_CONTRAST, contrast, line_on_dark, on_dark, readable
 from noseload.pages.drawings import Drawings
-from noseload.pages.html import Markup, element, embedded_json, table
+from noseload.pages.html import Markup, element, embedded_json, plain, table
 from noseload.pages.page import SECTIONS, report_page
 from noseload.pages.replication import plain_name
 from noseload.pages.words import told_once
@@ -39,7 +39,7 @@ from noseload.studies.wheels.remark import remark_on
 CHECK = str(Path(__file__).parents[1] / "data" / "check.toml")
 GRAM_N = 9.80665e-3
 """Standard gravity, ISO 80000-3."""
-VOID = {"meta", "link", "input", "br", "col", "hr"}
+VOID = {"meta", "link", "input", "br", "col", "hr", "wbr"}
 NASTY = """</title></script><script>alert(1)</script>"& $\\\\x$ <img src=x onerror=alert(2)>"""
 LEVEL_A = """name = '{name}'
 notes = '{name}'
@@ -435,3 +435,22 @@ def test_what_single_wheels_lack_is_told_in_a_line(tmp_path):
     found = collect([vehicle], ReportOptions(draws=0))
     (told,) = [item for item in found.missing if item.part == "single wheels"]
     assert "`noseload wheels` names them" in told.why and "\n" not in told.why and len(told.why) < 160
+
+
+def test_errors_are_told_once_in_numbers_without_exponents(html):
+    """Once a phone showed the same error three times, keys cut in the middle of words, and 5.1e+03 kg mm2."""
+    folded = html[html.index("Every error that was drawn.") :]
+    rows = re.findall(r'<tr><th scope="row">(.*?)</th><td>(.*?)</td></tr>', folded[: folded.index("</table>")])
+    assert len(rows) > 20 and len(set(rows)) == len(rows)
+    assert f"<summary>All {len(rows)} errors</summary>" in html
+    assert not any(re.search(r"\de[+-]\d", limit) for _, limit in rows)
+    assert any("axle_<wbr>mass_<wbr>g" in name for name, _ in rows)
+    assert '<td data-label="how far, and what settles it" class="prose">' in html and ".." not in re.sub(
+        r"\.\.\.",
+        "",
+        plain(
+            Markup(
+                html[html.index("what the model leaves out".capitalize()) : html.index("Every error that was drawn.")]
+            )
+        ),
+    )
