@@ -9,6 +9,7 @@ from noseload.model.generated.vehicle_numbers import AxleNumbers, VehicleNumbers
 
 from .errors import MissingDataError
 from .units import STANDARD_GRAVITY
+from .vehicle import ENDS
 
 if TYPE_CHECKING:
     import numpy as np
@@ -16,7 +17,6 @@ if TYPE_CHECKING:
     from noseload.model.vehicle import Axle, Drive, Rod, Shock, Tyre, Vehicle
 
 
-ENDS = ("rear", "front")
 LINKS = ("lower_link", "upper_link")
 BRAKE_SPEED = 0.05
 """Spin over which the drag brake's torque sets in, rad/s: smooth, far below any creep speed."""

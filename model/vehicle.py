@@ -8,6 +8,10 @@ from dataclasses import dataclass, field
 
 from .errors import ModelError
 
+ENDS = ("rear", "front")
+SIDES = ("left", "right")
+"""Names of the axles and of the wheels of one, in the order in which they stand everywhere."""
+
 Point = tuple[float, float | None, float]
 """(x, y, z) in m; y is None where the file gave only the side view."""
 

@@ -7,6 +7,7 @@ from math import cos, hypot, sin
 from typing import TYPE_CHECKING
 
 from noseload.model.parameters import LINKS
+from noseload.model.vehicle import ENDS
 
 from .geometry import solved_pose
 from .rolling import contact_offset
@@ -80,7 +81,7 @@ def whole_vehicle(
     pose = solved_pose(values, coordinates)
     mass = sum(values.mass_of(body) for body in ("chassis", "rear", "front"))
     forces = [_weight("weight", pose.points["centre_of_gravity"], mass, values, grade)]
-    for end, load, traction, sense in zip(("rear", "front"), loads, tractions, senses, strict=True):
+    for end, load, traction, sense in zip(ENDS, loads, tractions, senses, strict=True):
         forces.append(_load(f"{end}_load", values, pose, end, load, traction, sense))
         forces.append(Force(f"{end}_traction", pose.points[f"{end}_contact"], (traction, 0.0)))
     return forces

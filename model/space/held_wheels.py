@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from noseload.model.vehicle import SIDES
+
 from .equilibrium import N, SpaceEquilibrium
 from .forces import ForceUnknowns
 
@@ -54,4 +56,4 @@ class HeldWheelsInSpace(ForceUnknowns):
     def loads(self, state: np.ndarray, parameter: float) -> list[float]:
         """Loads of the four wheels, N."""
         there, state = self.at(parameter), self.plain(state)
-        return [there.seen(state, k)[f"{side}_load"] for k in range(2) for side in ("left", "right")]
+        return [there.seen(state, k)[f"{side}_load"] for k in range(2) for side in SIDES]

@@ -9,12 +9,12 @@ from noseload.model.file.space import check_in_space, rods_of
 from noseload.model.generated.space_order import AXLE_NUMBERS
 from noseload.model.parameters import ENDS, axle_centre, axle_of, law_numbers, source_of_length, true_length_of
 from noseload.model.units import STANDARD_GRAVITY
+from noseload.model.vehicle import SIDES
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Rod, Shock, Vehicle
 
 
-SIDES = ("left", "right")
 WHEELS = tuple(f"{end}_{side}" for end in ENDS for side in SIDES)
 """Rear left, rear right, front left, front right."""
 _AXES = "xyz"

@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING
 
 import sympy as sp
 
+from noseload.model.vehicle import ENDS
+
 from .mechanism import Body, Mechanism, Point, Spin
 
 if TYPE_CHECKING:
@@ -31,7 +33,6 @@ steady start is that of the springs alone."""
 LEAST_LOAD = sp.Rational(1, 1000)
 """Share of its reference load at which a tyre's slip scale stops following the load: smooth where the tyre leaves the ground."""
 
-END_NAMES = ("rear", "front")
 LOSSES = ("damper", "stop", "tyre", "slip", "rolling")
 POWERS = ("motor", "brake", *LOSSES)
 """What the kernels of motion give beside the speed rates, W: work of motor and drag brake, losses."""
@@ -233,7 +234,7 @@ def assemble(*, traction: Callable, moving: bool) -> Assembly:
     gravity = parameter("gravity")
     mechanism = Mechanism(gravity=(-gravity * sp.sin(grade), -gravity * sp.cos(grade)))
     chassis = mechanism.body("chassis", parameter("chassis_mass"), parameter("chassis_inertia"))
-    axles = tuple(add_axle(mechanism, chassis, end, moving=moving) for end in END_NAMES)
+    axles = tuple(add_axle(mechanism, chassis, end, moving=moving) for end in ENDS)
     forces, senses = traction(*axles, mechanism)
     for axle, force, sense in zip(axles, forces, senses, strict=True):
         mechanism.force(axle.wheel_centre, force, axle.load)

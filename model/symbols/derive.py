@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import sympy as sp
 
 from .assembly import (
-    END_NAMES,
+    ENDS,
     LOSSES,
     POWERS,
     assemble,
@@ -153,7 +153,7 @@ def _motion_arguments(motion: MotionTape, parameters: list[Symbol]) -> tuple[tup
 
 
 def _energy_rates(outputs: dict[str, Expr]) -> list[Expr]:
-    lost = {kind: sum(outputs[f"{end}_{kind}_loss"] for end in END_NAMES) for kind in LOSSES}
+    lost = {kind: sum(outputs[f"{end}_{kind}_loss"] for end in ENDS) for kind in LOSSES}
     return [outputs["motor_power"], outputs["brake_loss"], *lost.values()]
 
 
@@ -163,7 +163,7 @@ def _motion_kernels(parameters: list[Symbol]) -> list[Kernel]:
     state, arguments = _motion_arguments(motion, parameters)
     rates, tensions = motion.constrained(motion.forces, motion.gamma)
     energy = [tape.assign(value) for value in _energy_rates(outputs)]
-    slopes = [outputs[f"{end}_slip_slope"] for end in END_NAMES]
+    slopes = [outputs[f"{end}_slip_slope"] for end in ENDS]
     kernels = [
         Kernel.of(
             "rates",
@@ -190,7 +190,7 @@ def _motion_kernels(parameters: list[Symbol]) -> list[Kernel]:
             tape,
         )
     )
-    seen = [outputs[f"{end}_{name}"] for name in OBSERVED for end in END_NAMES]
+    seen = [outputs[f"{end}_{name}"] for name in OBSERVED for end in ENDS]
     kernels.append(
         Kernel.of(
             "observe",
@@ -206,7 +206,7 @@ def _motion_kernels(parameters: list[Symbol]) -> list[Kernel]:
             "switches",
             "Tyre depth, raw load, droop and bump depth, gap of a loose coil, rate of the shock, each rear and front.",
             (*state, ("parameters", parameters)),
-            {name: [outputs[f"{end}_{name}"] for end in END_NAMES] for name in LOCATED},
+            {name: [outputs[f"{end}_{name}"] for end in ENDS] for name in LOCATED},
             tape,
         )
     )
@@ -224,9 +224,9 @@ def _batch_kernels(
 ) -> list[Kernel]:
     """What a fixed-step batch needs: rates with the stiff terms at the start of a step, bare rates within it."""
     outputs, tape, speeds = motion.outputs, motion.tape, motion.speeds
-    seen = {name: [outputs[f"{end}_{name}"] for end in END_NAMES] for name in ("load", *SWITCHED)}
+    seen = {name: [outputs[f"{end}_{name}"] for end in ENDS] for name in ("load", *SWITCHED)}
     # A slip row has three entries: -1 at the wheel centre's x, an arm at housing and spin each.
-    arms = [rows[k][speeds.index(f"{end}_{part}")] for part in ("theta", "spin") for k, end in enumerate(END_NAMES)]
+    arms = [rows[k][speeds.index(f"{end}_{part}")] for part in ("theta", "spin") for k, end in enumerate(ENDS)]
     motor = [
         tape.assign(
             sum(
@@ -344,7 +344,7 @@ def parameter_symbols() -> list[Symbol]:
 def _place_of(name: str) -> int:
     """0 for the whole vehicle, 1 and 2 for what the rear and the front axle have alike."""
     end, _, rest = name.partition("_")
-    return END_NAMES.index(end) + 1 if end in END_NAMES and rest != "alone" else 0
+    return ENDS.index(end) + 1 if end in ENDS and rest != "alone" else 0
 
 
 def statics_of(parameters: list[Symbol]) -> list[Symbol]:
@@ -406,7 +406,7 @@ def generated_modules() -> dict[str, str]:
             kernels,
             joined={"PARAMETERS": ("STATIC_PARAMETERS", "MOBILITY")},
         ),
-        "vehicle_numbers.py": records_module([s.name for s in statics_of(parameters)], END_NAMES, _place_of),
+        "vehicle_numbers.py": records_module([s.name for s in statics_of(parameters)], ENDS, _place_of),
     }
     texts["kernels.js"] = script_module(by_name, parameters, POWERS)
     for family, names in FAMILIES.items():

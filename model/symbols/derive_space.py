@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import sympy as sp
 
-from .assembly import END_NAMES
+from .assembly import ENDS
 from .codegen import Kernel
 from .modules import array_module, scalar_module
 from .orders import order_module
@@ -160,13 +160,13 @@ def derive_axle_in_vehicle(arguments: tuple, columns: tuple[str, ...]) -> tuple[
 
 UNKNOWN_PARTS = (
     {"chassis": len(CHASSIS)}
-    | {end: len(AXLE) for end in END_NAMES}
-    | {f"{end}_tensions": len(TENSIONS) for end in END_NAMES}
+    | {end: len(AXLE) for end in ENDS}
+    | {f"{end}_tensions": len(TENSIONS) for end in ENDS}
     | {"slip": 1}
-    | {f"{end}_side": 1 for end in END_NAMES}
+    | {f"{end}_side": 1 for end in ENDS}
 )
 """Unknowns of a whole vehicle at rest: parts and their sizes."""
-EQUATION_PARTS = {body: 6 for body in ("chassis", *END_NAMES)} | {f"{end}_rods": len(RODS) for end in END_NAMES}
+EQUATION_PARTS = {body: 6 for body in ("chassis", *ENDS)} | {f"{end}_rods": len(RODS) for end in ENDS}
 """Its equations: forces (3) and moments (3) on each body, lengths of the rods."""
 
 

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 
 import sympy as sp
 
-from .assembly import END_NAMES, parameter, tanh, tanh_slope
+from .assembly import ENDS, parameter, tanh, tanh_slope
 from .codegen import Kernel
 from .space_assembly import AXLE, RODS, SIDES, symbols
 from .space_elimination import COLUMNS, PAIRS, ROWS, EliminatedAxle, LoneBody, inverse_turn
@@ -175,7 +175,7 @@ def joined_entry(inertia: list[list[Expr]], joined: list[list[Expr]]) -> Callabl
 def of_two(names: Iterator | list[str] | tuple[str, ...]) -> list[list[Expr]]:
     """Symbols of the same names for the rear and the front axle."""
     names = tuple(names)
-    return [symbols(f"{end}_{name}" for name in names) for end in ("rear", "front")]
+    return [symbols(f"{end}_{name}" for name in names) for end in ENDS]
 
 
 CHASSIS_INERTIAS = ("roll_inertia", "pitch_inertia", "yaw_inertia")
@@ -292,7 +292,7 @@ class JoinedChassis:
     def arguments(self, *of_axles: tuple[str, list[list[Expr]]]) -> tuple:
         """Of a kernel: place and speeds, motor, gravity, what each axle hands on, numbers."""
         named = [("joined", self.joined), ("pushed", self.pushed), *of_axles]
-        handed = ((f"{end}_{name}", of_both[k]) for k, end in enumerate(END_NAMES) for name, of_both in named)
+        handed = ((f"{end}_{name}", of_both[k]) for k, end in enumerate(ENDS) for name, of_both in named)
         return (
             ("chassis", self.body.place),
             ("chassis_speeds", self.body.rates),

@@ -17,6 +17,8 @@ from typing import TYPE_CHECKING
 
 import sympy as sp
 
+from noseload.model.vehicle import SIDES
+
 from .assembly import coil, parameter, positive_part
 from .space_mechanism import ONE, ZERO, SpaceMechanism
 
@@ -26,7 +28,6 @@ if TYPE_CHECKING:
     from noseload.model.symbols.space_mechanism import Balance, Body
 
 
-SIDES = ("left", "right")
 RODS = ("rod_1", "rod_2", "rod_3", "rod_4")
 CHASSIS = ("chassis_z", "chassis_pitch", "chassis_roll")
 AXLE = ("axle_x", "axle_y", "axle_z", "axle_heading", "axle_roll", "axle_pitch")

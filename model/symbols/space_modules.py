@@ -1,6 +1,6 @@
 """Generated modules of the vehicle moving in space."""
 
-from .assembly import END_NAMES, POWERS
+from .assembly import ENDS, POWERS
 from .derive_space_batch import SLIP_FREE, SLIP_ROWS, derive_space_batch
 from .derive_space_motion import (
     CARRIED,
@@ -20,10 +20,10 @@ from .space_moving import CHASSIS_PLACE, LOSSES
 
 STATE_PARTS = (
     {"chassis": len(CHASSIS_PLACE)}
-    | {end: len(AXLE) for end in END_NAMES}
+    | {end: len(AXLE) for end in ENDS}
     | {"chassis_rates": len(CHASSIS_PLACE)}
-    | {f"{end}_rates": len(AXLE) for end in END_NAMES}
-    | {f"{end}_spin": 1 for end in END_NAMES}
+    | {f"{end}_rates": len(AXLE) for end in ENDS}
+    | {f"{end}_spin": 1 for end in ENDS}
     | {"motor_speed": 1, "energies": len(POWERS) + 1}
 )
 """State of a whole vehicle in motion: parts and their sizes. The last of the running integrals is that of the motor's |power|."""

@@ -171,6 +171,19 @@ def test_rooms_stay_small():
     assert not crowded
 
 
+def test_names_of_ends_and_sides_stand_once():
+    """Their order is that of every array: written twice, it can differ."""
+    names = (("rear", "front"), ("left", "right"))
+    found = {
+        (name_of(path), values)
+        for path in SOURCES
+        for node in nodes_of(path)
+        if isinstance(node, ast.Tuple | ast.List) and len(node.elts) == 2
+        if (values := tuple(getattr(part, "value", None) for part in node.elts)) in names
+    }
+    assert found == {("noseload.model.vehicle", values) for values in names}
+
+
 def test_nobody_imports_private_names():
     """What starts with an underscore belongs to its module."""
     borrowed = []

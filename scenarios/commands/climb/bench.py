@@ -13,6 +13,7 @@ from noseload.model.crawl.budget_parts import BENCH_PARTS
 from noseload.model.errors import ModelError
 from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
+from noseload.model.vehicle import ENDS
 from noseload.studies.bench.bench import bench_path, compare_bench
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
@@ -229,11 +230,7 @@ def _text(vehicle: Vehicle, result: BenchComparison, front: str, play: float) ->
 def _row_table(bench: Bench) -> str:
     rows = []
     for row in bench.rows:
-        links = [
-            number(getattr(row, f"{end}_{link}_link_n"), "+.1f")
-            for end in ("rear", "front")
-            for link in ("upper", "lower")
-        ]
+        links = [number(getattr(row, f"{end}_{link}_link_n"), "+.1f") for end in ENDS for link in ("upper", "lower")]
         rows.append(
             (
                 f"{row.torque_n_mm:.0f}",

@@ -13,6 +13,7 @@ from noseload.documents import NO_SOLUTION, grade, grams, load, number, table, w
 from noseload.model.crawl import budget_parts
 from noseload.model.file.space import has_space
 from noseload.model.units import grams_of_force
+from noseload.model.vehicle import ENDS
 from noseload.studies.climb.any_climb import climb_of
 from noseload.studies.climb.creep import creep
 from noseload.studies.verdict.first import creep_sentence
@@ -134,7 +135,7 @@ def _text(vehicle: Vehicle, row: Any) -> str:
         ("torque at the wheels", f"{row.wheel_torque_n_mm:z.0f} N mm"),
     ]
     if row.rear_upper_link_n is not None:
-        for end in ("rear", "front"):
+        for end in ENDS:
             upper, lower = getattr(row, f"{end}_upper_link_n"), getattr(row, f"{end}_lower_link_n")
             rows.append(
                 (f"{end} links, upper and lower", f"{upper:+z.2f} N and {lower:+z.2f} N (tension +, compression -)")

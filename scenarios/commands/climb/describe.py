@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.documents import NO_SOLUTION, grams, load, table
 from noseload.model.file.examples import untouched_keys
+from noseload.model.vehicle import ENDS
 from noseload.studies.climb.describe import describe
 from noseload.studies.climb.split import hidden_overdrive, is_geared
 from noseload.studies.verdict.first import SEEN_SWING, standing_sentence
@@ -145,7 +146,7 @@ def _text(result: Any) -> str:
 
 def _checks(result: Description) -> list[str]:
     lines = ["check these before you trust the results:"]
-    for end in ("rear", "front"):
+    for end in ENDS:
         sinks = result.sinks_mm.get(end)
         if sinks is None:
             lines.append(

@@ -20,6 +20,7 @@ from noseload.documents import (
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.model.names import row_name, shown_name
+from noseload.model.vehicle import ENDS
 from noseload.studies.wheels.answer import all_headings, sweep_wheels, wheels_answer
 from noseload.studies.wheels.sentences import sentence
 from noseload.studies.wheels.together import together
@@ -295,7 +296,7 @@ def _pose_lines(answer: Any) -> list[str]:
     row = answer.row
     rows = [("chassis leans", side_word(row.chassis_roll_deg)), ("nose-up pitch", f"{row.nose_up_pitch_deg:z.2f} deg")]
     if row.front_axle_roll_deg is not None:
-        ends = [(row.chassis_roll_deg + getattr(row, f"{end}_axle_roll_deg")) for end in ("rear", "front")]
+        ends = [(row.chassis_roll_deg + getattr(row, f"{end}_axle_roll_deg")) for end in ENDS]
         rows += [
             ("axles lean, rear and front", " and ".join(side_word(angle) for angle in ends)),
             ("axles steer, rear and front", f"{row.rear_steer_deg:+z.2f} and {row.front_steer_deg:+z.2f} deg (left +)"),

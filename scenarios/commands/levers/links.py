@@ -12,6 +12,7 @@ from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.model.file.space import has_space
 from noseload.model.names import row_name
+from noseload.model.vehicle import ENDS
 from noseload.studies.links.links import NAMES, figures_over_splits, links
 from noseload.studies.verdict.first import links_sentence
 from noseload.studies.wheels.remark import remark_on
@@ -210,9 +211,7 @@ def _text(vehicle: Vehicle, study: Any) -> str:
     if not study.axles:
         return "\n".join(lines)
     documents = study.to_dict()
-    rear, front = (
-        {k.removeprefix(f"{NAMES[end]}_"): v for k, v in documents[end].items()} for end in ("rear", "front")
-    )
+    rear, front = ({k.removeprefix(f"{NAMES[end]}_"): v for k, v in documents[end].items()} for end in ENDS)
     rows = [(words, _cell(key, rear[key]), _cell(key, front[key])) for key, words in ROWS]
     lines.append(
         f"centre of gravity {1e3 * study.distance:.1f} mm ahead of the rear contact, {1e3 * study.height:.1f} mm high; "

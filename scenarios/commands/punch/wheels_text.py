@@ -9,6 +9,7 @@ from noseload.documents import grade, grams, load, number, outcome_words, table
 from noseload.model.crawl import budget_parts
 from noseload.model.space.motion_budget import MOTION_TWIST_KEYS
 from noseload.model.space.parameters import WHEELS
+from noseload.model.vehicle import ENDS
 from noseload.studies.punch.options import kept_or_not
 from noseload.studies.punch.wheels_range import WheelsRange
 from noseload.studies.punch.wheels_words import air_words, wheels_sentence
@@ -72,7 +73,7 @@ def _loads(result: WheelsPunch) -> str:
                 air_words(summary, wheel),
             )
         )
-    for end in ("rear", "front"):
+    for end in ENDS:
         rows.append(
             (
                 f"{end} axle",

@@ -13,6 +13,7 @@ from noseload.model.crawl.free_body import Force, axle_alone, whole_vehicle
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.names import shown_name
 from noseload.model.parameters import LINKS
+from noseload.model.vehicle import ENDS
 from noseload.pictures.names import key_below
 from noseload.pictures.side_view import FORCE_INK, Slope, draw_forces, draw_ground, hull, plot_vehicle
 from noseload.pictures.style import (
@@ -44,7 +45,7 @@ if TYPE_CHECKING:
 COUPLE_INK = "#b5452c"
 LINK_LOOKS = tuple(
     (f"{end}_{which}_link_n", f"{end} {which}", AXLE_INKS[end], LINK_DASHES[which])
-    for end in ("rear", "front")
+    for end in ENDS
     for which in ("upper", "lower")
 )
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.vehicle import ENDS
 from noseload.pictures.style import as_grams
 from noseload.studies.climb.results import LIMIT_WORDS
 
@@ -37,7 +38,7 @@ def load_words(found: Explored, before: Any) -> tuple[str, str]:
         f"shocks (longer +): rear {said('rear_shock_travel_mm', '+.1f', 'mm')}, front {said('front_shock_travel_mm', '+.1f', 'mm')}",
         f"grip needed {said('grip_needed', '.2f', '')}, torque {said('wheel_torque_n_mm', '.0f', 'N mm')}",
     ]
-    for end in ("rear", "front"):
+    for end in ENDS:
         lines.append(
             f"{end} links (tension +): upper {said(f'{end}_upper_link_n', '+.1f', 'N')}, "
             f"lower {said(f'{end}_lower_link_n', '+.1f', 'N')}"

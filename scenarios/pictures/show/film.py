@@ -17,6 +17,7 @@ from noseload.model.crawl import budget_parts
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.errors import ModelError
 from noseload.model.names import shown_name
+from noseload.model.vehicle import ENDS
 from noseload.pictures.side_view import NEWTONS_PER_METRE, Slope, VehicleArtist, ground_corners
 from noseload.pictures.style import FAINT, GROUND, INK, as_grams, direct_labels, figure_for, house_look, load_axis, look
 from noseload.plain import cut, typeset
@@ -156,7 +157,7 @@ class FilmView:
                     for name, point in pose.points.items()
                 ]
                 down = slope.turn((0.0, -1.0))
-                for row, end in enumerate(("rear", "front")):
+                for row, end in enumerate(ENDS):
                     x, z = slope.place(pose.points[f"{end}_contact"])
                     reach = min(1e3 * max(track.loads_n[row, j], 0.0) / NEWTONS_PER_METRE, MOST_ARROW_MM) + 32.0
                     places.append(((x + reach * down[0], z + reach * down[1]), 0.0))

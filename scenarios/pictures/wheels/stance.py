@@ -9,6 +9,7 @@ import numpy as np
 from matplotlib.patches import FancyArrowPatch, Polygon
 
 from noseload.model.names import shown_name
+from noseload.model.vehicle import ENDS, SIDES
 from noseload.pictures.names import lettered, wrapped
 from noseload.pictures.style import FAINT, GROUND, INK, PAPER, as_grams, figure_for, house_look, new_figure
 from noseload.studies.wheels.words import side_word, wheel_words
@@ -113,7 +114,7 @@ def plot_from_behind(
         ax.add_patch(Polygon(outline, closed=True, fc=PAPER, ec=LIFTED if up else INK, lw=1.8, zorder=4, hatch="...."))
     axle = _flip(MM * pose.wheels[2 * k : 2 * k + 2][:, 1:])
     ax.plot(*axle.T, color=INK, lw=3.2, solid_capstyle="round", zorder=5)
-    for hand in ("left", "right"):
+    for hand in SIDES:
         shock = _flip(MM * pose.shocks[f"{end}_{hand}"][:, 1:])
         ax.plot(*shock.T, color=FAINT, lw=3.0, ls=(0, (1, 0.7)), zorder=3)
         for name, ends in pose.rods.items():
@@ -142,8 +143,8 @@ def _ground(ax: Axes, pose: SpacePose, k: int) -> None:
 
 def _chassis_from_behind(ax: Axes, pose: SpacePose, k: int) -> None:
     """Frame between the shock towers and the link ends of this axle."""
-    end = ("rear", "front")[k]
-    tops = [pose.shocks[f"{end}_{side}"][0] for side in ("left", "right")]
+    end = ENDS[k]
+    tops = [pose.shocks[f"{end}_{side}"][0] for side in SIDES]
     lows = [ends[0] for name, ends in pose.rods.items() if name.startswith(f"{end}_lower")]
     corners = [tops[0], tops[1], *reversed(lows)]
     if len(corners) < 3:
@@ -294,7 +295,7 @@ def draw_stances(answers: list) -> NotebookFigure:
     parts = figure.subfigures(len(answers), 1, squeeze=False)[:, 0]
     for answer, part in zip(answers, parts, strict=True):
         row, here = answer.row, part.subplots(1, 3)
-        for end, ax in zip(("rear", "front"), here[:2], strict=True):
+        for end, ax in zip(ENDS, here[:2], strict=True):
             plot_from_behind(answer.pose, row.loads_n, end, ax)
             ax.set_ylim(bottom=-1.25 * ARROW_MM)
         plot_from_above(answer.pose, row.loads_n, row.heading_deg, here[2])

@@ -389,7 +389,7 @@ class Climb:
         rear, front = (float(outputs[k]) for k in (2, 3))
         if not self.overdriven or rear * front >= 0.0:
             return ""
-        pulls, holds = ("front", "rear") if front > 0.0 else ("rear", "front")
+        pulls, holds = ("front", "rear") if front > 0.0 else ENDS
         return (
             f"the axles work against each other by {min(abs(rear), abs(front)):.2f} N: the {pulls} one pulls forward, the "
             f"{holds} one holds back (front_overdrive {self.standing.values.spin_ratio:g}); the grip needed counts what is "

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl.geometry import place, solved_pose
 from noseload.model.parameters import axle_of, side_view
+from noseload.model.vehicle import ENDS
 
 from .standing import coordinates_of
 
@@ -42,7 +43,7 @@ def solved_measures(standing: Standing) -> dict[str, float]:
     distance, height, wheelbase = standing.reference
     lengths = standing.equilibrium.outputs(standing.state, 0.0)[0][4:]
     measures: dict[str, float] = {}
-    for k, end in enumerate(("rear", "front")):
+    for k, end in enumerate(ENDS):
         measures |= {
             f"{end}_ride_height_mm": 1e3 * place(coordinates, "chassis", *_over_axle(standing.vehicle, end))[1],
             f"{end}_housing_nose_up_deg": -degrees(pose.angles[end]),

@@ -12,7 +12,7 @@ import numpy as np
 
 from noseload.documents import plain
 from noseload.model.errors import ModelError
-from noseload.model.vehicle import Vehicle
+from noseload.model.vehicle import ENDS, Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.pieces import finished
 from noseload.studies.result import Result
@@ -152,7 +152,7 @@ def _add_sides(vehicle: Vehicle, seed: int, case: int) -> Vehicle:
     generator = np.random.default_rng([seed, case, SIDES_STREAM])
     track = 1e-3 * generator.uniform(*SIDE_RANGES["track_width_mm"])
     axles = {}
-    for end in ("rear", "front"):
+    for end in ENDS:
         axle = getattr(vehicle, end)
         parts = {}
         for name, short in _POINTS.items():

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from noseload.model.vehicle import ENDS
+
 if TYPE_CHECKING:
     from noseload.model.variation import Quantity
 
@@ -41,7 +43,7 @@ def label_of(quantity: Quantity) -> str:
         key = key.removesuffix(unit)
     table = table.removeprefix("weighed")
     place = {"x": "position", "z": "height"}.get(quantity.axis, "")
-    if table in ("rear", "front"):
+    if table in ENDS:
         table, key = f"{table} {key}", ""
     parts = [table.replace(".", " "), key, place]
     return ", ".join(part for part in parts if part).replace("_", " ")

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from noseload.model.errors import MissingDataError
 from noseload.model.file.reader import change_vehicle, parse_vehicle
+from noseload.model.vehicle import ENDS
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
@@ -102,7 +103,7 @@ def point_of(vehicle: Vehicle, key: str) -> tuple[float, float]:
 
 POINTS = tuple(
     f"{end}.{part}.{side}_end_mm"
-    for end in ("rear", "front")
+    for end in ENDS
     for part in ("lower_link", "upper_link")
     for side in ("chassis", "axle")
 )

@@ -7,7 +7,7 @@ from difflib import get_close_matches
 from noseload.model.errors import ModelError
 from noseload.model.file.space import axle_reading_g
 from noseload.model.units import MILLIMETRE, NEWTON_PER_MILLIMETRE
-from noseload.model.vehicle import Axle, Vehicle
+from noseload.model.vehicle import ENDS, Axle, Vehicle
 
 
 @dataclass(frozen=True)
@@ -78,7 +78,7 @@ def lines_for(vehicle: Vehicle, values: Mapping[str, float]) -> dict[str, object
         along, up = (round(float(part) / MILLIMETRE, 1) for part in after.body.centre_of_gravity)
         given = vehicle.document["body"]["centre_of_gravity_mm"]
         lines["body.centre_of_gravity_mm"] = [along, *given[1:-1], up]
-    for end in ("rear", "front"):
+    for end in ENDS:
         axle: Axle = getattr(after, end)
         if "spring_rate" in values and axle.shock is not None:
             lines[f"{end}.shock.spring_rate_n_per_mm"] = round(float(axle.shock.spring_rate) / NEWTON_PER_MILLIMETRE, 4)

@@ -9,6 +9,7 @@ import numpy as np
 
 from noseload.csv_input import Layout, Readings, unit_of
 from noseload.model.errors import ModelError
+from noseload.model.vehicle import ENDS
 from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import Fit, t_chance
 from noseload.solvers.statistics.propagation import Propagated
@@ -261,7 +262,7 @@ FILE_GETS = "; the file gets the value with it"
 
 def axle_keys(axle: str | None, tail: str) -> tuple[str, ...]:
     """Dotted keys for one axle, or for both (None: only where the file's key is common)."""
-    names = ("rear", "front") if axle in (None, "both") else (axle,)
+    names = ENDS if axle in (None, "both") else (axle,)
     return tuple(f"{name}.{tail}" for name in names)
 
 

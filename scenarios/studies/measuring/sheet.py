@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from noseload.model.vehicle import ENDS
+
 
 @dataclass(frozen=True)
 class Box:
@@ -132,7 +134,7 @@ _POINT_BOXES = tuple(
             )
         ),
     )
-    for axle in ("rear", "front")
+    for axle in ENDS
     for part, key in (("lower link", "lower_link"), ("upper link", "upper_link"), ("shock", "shock"))
 )
 
@@ -146,7 +148,7 @@ _SHOCK_BOXES = tuple(
             Box("tyre rate, both tyres", "N/mm", f"{axle}.tyre.vertical_stiffness_n_per_mm"),
         ),
     )
-    for axle in ("rear", "front")
+    for axle in ENDS
 )
 
 _SPRING_COLUMNS = ("compression_mm", "scale_g loading", "unloading")

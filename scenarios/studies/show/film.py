@@ -12,7 +12,7 @@ import numpy as np
 from noseload.model.crawl import budget_parts
 from noseload.model.errors import ModelError
 from noseload.model.motion.rows import COORDINATE_ROWS
-from noseload.model.vehicle import Vehicle
+from noseload.model.vehicle import ENDS, Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.standing import coordinates_of
@@ -120,7 +120,7 @@ class Film(Result):
                     f"{what}_load_n": [
                         _number(track.loads_n[row, self.sample(track, k)]) for k in range(len(self.places))
                     ]
-                    for row, what in enumerate(("rear", "front"))
+                    for row, what in enumerate(ENDS)
                 },
             }
             for track in self.tracks
@@ -227,7 +227,7 @@ def _punch_track(result: Any) -> Track:
     loads = np.array([traces["rear_load_n"], traces["front_load_n"]])
     words = []
     for k in range(n):
-        up = [end for row, end in enumerate(("rear", "front")) if loads[row, k] <= 0.0]
+        up = [end for row, end in enumerate(ENDS) if loads[row, k] <= 0.0]
         words.append(" and ".join(up) + " in the air" if up else "")
     if (
         result.events

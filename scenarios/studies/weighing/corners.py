@@ -11,11 +11,12 @@ diagonal to the other, which leaves both sums over a side, and so y, as they are
 import numpy as np
 
 from noseload.csv_input import Readings
+from noseload.model.vehicle import ENDS, SIDES
 from noseload.studies.measuring.common_errors import gain
 from noseload.studies.measuring.measurement import Estimate
 
-AXLES = ("rear", "front")
-CORNERS = tuple(f"{axle}_{side}_g" for axle in AXLES for side in ("left", "right"))
+AXLES = ENDS
+CORNERS = tuple(f"{axle}_{side}_g" for axle in AXLES for side in SIDES)
 NORMAL_95 = 1.959964
 """Half width of a 95 % interval of a normal error, in standard errors."""
 
@@ -95,7 +96,7 @@ def corner_lines(readings: Readings, axle_g: dict[str, float]) -> dict[str, floa
     if not np.any(rows):
         return lines
     for axle in AXLES:
-        left, right = (float(readings[f"{axle}_{side}_g"][rows].mean()) for side in ("left", "right"))
+        left, right = (float(readings[f"{axle}_{side}_g"][rows].mean()) for side in SIDES)
         share = left / (left + right)
         lines[f"weighed.{axle}_left_g"] = round(axle_g[axle] * share, 1)
         lines[f"weighed.{axle}_right_g"] = round(axle_g[axle] * (1.0 - share), 1)

@@ -3,6 +3,7 @@
 import numpy as np
 
 from noseload.csv_input import Column, Layout, Readings, ReadingsFileError
+from noseload.model.vehicle import ENDS, SIDES
 from noseload.studies.measuring.common_errors import END_FOR_END, GAUGE_ZERO, KNOWN_MASS, SCALE_GAIN
 
 from .corners import axle_readings, corner_faults
@@ -81,8 +82,8 @@ WEIGH_LAYOUT = Layout(
         Column("rear_g", "scale under the rear tyres", low=0, required=False),
         *(
             Column(f"{axle}_{side}_g", f"scale under the {axle} {side} tyre alone, level", low=0, required=False)
-            for axle in ("rear", "front")
-            for side in ("left", "right")
+            for axle in ENDS
+            for side in SIDES
         ),
         Column("direction", "going up or coming down", "word", choices=("up", "down", ""), default="", required=False),
         Column("repeat", "number of the repeat, 1, 2, ...", low=0, default=1.0, required=False),

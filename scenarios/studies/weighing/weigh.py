@@ -9,7 +9,7 @@ import numpy as np
 from noseload.csv_input import Readings, read_readings
 from noseload.model.errors import ModelError
 from noseload.model.units import MILLIMETRE, grams_of_force
-from noseload.model.vehicle import Vehicle
+from noseload.model.vehicle import ENDS, Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import Fit
 from noseload.solvers.statistics.propagation import propagate
@@ -246,7 +246,7 @@ def _lines(readings: Readings, estimates: list[Estimate], height: Estimate | Non
     }
     if height is not None:
         lines["weighed.centre_of_gravity_height_mm"] = line_value(height)
-    return lines | corner_lines(readings, {axle: lines[f"weighed.{axle}_g"] for axle in ("rear", "front")})
+    return lines | corner_lines(readings, {axle: lines[f"weighed.{axle}_g"] for axle in ENDS})
 
 
 def _height_source(readings: Readings, asked: str, lifted: np.ndarray, tips: np.ndarray) -> str:

@@ -13,7 +13,7 @@ from math import floor
 from typing import Any
 
 from noseload.model.errors import ModelError
-from noseload.model.vehicle import Vehicle
+from noseload.model.vehicle import ENDS, Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.result import Result
 from noseload.studies.space.results import WheelLimits, Wheels
@@ -293,7 +293,7 @@ def _climbs(vehicle: Vehicle, heading_deg: float, mismatch: float | None, shafts
     if vehicle.level == "A":
         return climb, {}, None
     others = {law.percent: climb.under(law) for law in (plausible_laws(vehicle) if mismatch is None else ())}
-    if not shafts or all(getattr(vehicle, end).axle_ratio is None for end in ("rear", "front")):
+    if not shafts or all(getattr(vehicle, end).axle_ratio is None for end in ENDS):
         return climb, others, None
     return climb, others, _without_shafts(vehicle, climb, heading_deg, mismatch, metres)
 
