@@ -21,7 +21,7 @@ from noseload.model.vehicle import ENDS
 
 from .budget import TWIST_PARTS
 from .equilibrium import arm, shock_ends
-from .frames import axle_axes, axle_rotation, chassis_axes, chassis_rotation, turning_rate
+from .frames import axle_axes, axle_rotation, chassis_axes, chassis_rotation, cross, turning_rate
 from .parameters import SIDES
 from .rows import BODY_ANGLE_RATES, BODY_ANGLES, BODY_PLACES, HEADING, SPEED_SPINS, SPINS
 
@@ -46,7 +46,7 @@ class Moments:
     """
 
     def __init__(self, motion: SpaceMotion, states: np.ndarray, seen: dict[str, np.ndarray]) -> None:
-        self.numbers, self.seen = motion.numbers, seen
+        self.motion, self.numbers, self.seen = motion, motion.numbers, seen
         y, acceleration = states.T, seen["accelerations"].T
         heading = y[:, HEADING]
         zero = np.zeros_like(heading)
@@ -64,7 +64,7 @@ class Moments:
             if k:
                 axis, values = axes[:, :, 2], self.numbers.axles[k - 1]
                 spin, faster = y[:, SPINS[k - 1], None], acceleration[:, SPEED_SPINS[k - 1], None]
-                grows = values["wheels_inertia"] * (faster * axis + spin * np.cross(turning, axis))
+                grows = values["wheels_inertia"] * (faster * axis + spin * cross(turning, axis))
                 self.momentum.append(grows)
         # Chassis, rear axle, rear wheels, front axle, front wheels.
         self.momentum_names = ("chassis", "rear", "rear_wheels", "front", "front_wheels")
@@ -78,7 +78,7 @@ class Moments:
             inertias = [values["roll_inertia"], values["pitch_inertia"], values["roll_inertia"]]
         inertia = (self.turns[k] * np.array(inertias)) @ self.turns[k].transpose(0, 2, 1)
         momentum = np.einsum("nij,nj->ni", inertia, turning)
-        return np.einsum("nij,nj->ni", inertia, turned) + np.cross(turning, momentum)
+        return np.einsum("nij,nj->ni", inertia, turned) + cross(turning, momentum)
 
     def momentum_of(self, name: str) -> np.ndarray:
         """Rate of an angular momentum by its name, (n, 3), N m."""
@@ -89,10 +89,9 @@ def _along(vectors: np.ndarray, direction: np.ndarray) -> np.ndarray:
     return (vectors * direction).sum(axis=1)
 
 
-def _contacts(
-    motion: SpaceMotion, moments: Moments, seen: dict[str, np.ndarray], k: int
-) -> tuple[np.ndarray, np.ndarray, float]:
+def _contacts(moments: Moments, k: int) -> tuple[np.ndarray, np.ndarray, float]:
     """Loads (2, n), contacts forward along the chassis (2, n), and traction times block height."""
+    seen, blocks = moments.seen, moments.motion.blocks
     wheels, loads = slice(2 * k, 2 * k + 2), seen["load"][2 * k : 2 * k + 2]
     place = moments.places[1 + k]
     along = []
@@ -100,14 +99,14 @@ def _contacts(
     for wheel in range(wheels.start, wheels.stop):
         arms = np.stack([seen[f"contact_{axis}"][wheel] for axis in "xyz"], axis=1)
         along.append(_along(place + arms, moments.forward))
-        if motion.blocks[wheel]:
+        if blocks[wheel]:
             # Traction and side force lie along the axle's own heading.
             axle = moments.turns[1 + k][:, :, 1]
             level = np.stack([axle[:, 1], -axle[:, 0], np.zeros(len(axle))], axis=1)
             level /= np.linalg.norm(level, axis=1, keepdims=True)
             aside = np.stack([-level[:, 1], level[:, 0], level[:, 2]], axis=1)
             force = seen["traction"][wheel][:, None] * level + seen["side_force"][wheel][:, None] * aside
-            lifted = lifted + motion.blocks[wheel] * _along(force, moments.forward)
+            lifted = lifted + blocks[wheel] * _along(force, moments.forward)
     return loads, np.array(along), lifted
 
 
@@ -118,23 +117,18 @@ def _middle(loads: np.ndarray, along: np.ndarray) -> np.ndarray:
     return np.where(total > 0.0, (loads * along).sum(axis=0) / np.where(total > 0.0, total, 1.0), mean)
 
 
-def _couple(moments: Moments, seen: dict[str, np.ndarray], k: int, direction: np.ndarray) -> np.ndarray:
+def _couple(moments: Moments, k: int, direction: np.ndarray) -> np.ndarray:
     """Couples of an axle's loads that act ahead of their wheels, about a direction, N m."""
-    couple = seen["contact_couple"][2 * k : 2 * k + 2].sum(axis=0)
+    couple = moments.seen["contact_couple"][2 * k : 2 * k + 2].sum(axis=0)
     return couple * _along(moments.turns[1 + k][:, :, 1], direction)
 
 
-def motion_load_budget(
-    motion: SpaceMotion, states: np.ndarray, seen: dict[str, np.ndarray], standing: tuple[float, float, float]
-) -> dict[str, np.ndarray]:
+def motion_load_budget(moments: Moments, standing: tuple[float, float, float]) -> dict[str, np.ndarray]:
     """Parts of the front axle load over time, N; they add up to it.
 
     Parameters
     ----------
-    motion : SpaceMotion
-    states : ndarray, shape (47, n)
-    seen : dict
-        `motion.observe` of them.
+    moments : Moments
     standing : triple of float
         (distance, height, wheelbase) of the solved standing pose, m.
 
@@ -143,8 +137,8 @@ def motion_load_budget(
     dict of str to ndarray
         Keys of `noseload.model.crawl.budget_parts`.
     """
-    moments = Moments(motion, states, seen)
-    (rear_load, rear, low), (front_load, front, high) = (_contacts(motion, moments, seen, k) for k in (0, 1))
+    motion = moments.motion
+    (rear_load, rear, low), (front_load, front, high) = (_contacts(moments, k) for k in (0, 1))
     origin = _middle(rear_load, rear)
     length = _middle(front_load, front) - origin
     masses, gravity = motion.numbers.masses, np.array(motion.gravity)
@@ -158,7 +152,7 @@ def motion_load_budget(
         normal = normal + mass * x * acceleration[:, 2]
     turned = {name: -_along(moments.momentum_of(name), moments.left) for name in moments.momentum_names}
     by_part = {
-        "contact_offset_n": -sum(_couple(moments, seen, k, moments.left) for k in (0, 1)),
+        "contact_offset_n": -sum(_couple(moments, k, moments.left) for k in (0, 1)),
         "lengthwise_acceleration_n": lengthwise,
         "normal_acceleration_n": normal,
         "rotation_chassis_n": turned["chassis"],
@@ -170,20 +164,16 @@ def motion_load_budget(
     return budget_of_moments(mass * STANDARD_GRAVITY, standing, across, along, length, whole + low + high, by_part)
 
 
-def motion_twist_budget(
-    motion: SpaceMotion, states: np.ndarray, seen: dict[str, np.ndarray], k: int = 1
-) -> dict[str, np.ndarray]:
+def motion_twist_budget(moments: Moments, k: int = 1) -> dict[str, np.ndarray]:
     """Half the left-right difference of an axle's loads over time taken apart, N by MOTION_TWIST_KEYS.
 
     Parameters
     ----------
-    motion, states, seen
-        As in `motion_load_budget`.
+    moments : Moments
     k : int
         0 rear, 1 front.
     """
-    moments = Moments(motion, states, seen)
-    values, forward, left = motion.numbers.axles[k], moments.forward, moments.left
+    values, seen, forward, left = moments.numbers.axles[k], moments.seen, moments.forward, moments.left
     place, turn = moments.places[1 + k], moments.turns[1 + k]
     base, chassis = moments.places[0], moments.turns[0]
     couple = values["shaft_share"] * seen["wheel_torque"][k] * _along(chassis[:, :, 0], forward)
@@ -194,7 +184,7 @@ def motion_twist_budget(
         start = base + chassis @ arm(values, f"rod_{i + 1}", "chassis")
         lever = turn @ arm(values, f"rod_{i + 1}", "axle")
         pull = -(seen["tensions"][4 * k + i] / values[f"rod_{i + 1}_length"])[:, None] * (place + lever - start)
-        links = links + _along(np.cross(lever, pull), forward)
+        links = links + _along(cross(lever, pull), forward)
     across = []
     level = np.stack([turn[:, 1, 1], -turn[:, 0, 1], np.zeros(len(turn))], axis=1)
     level /= np.linalg.norm(level, axis=1, keepdims=True)
@@ -204,10 +194,10 @@ def motion_twist_budget(
         first, last = shock_ends(values, side)
         lever = turn @ last
         push = (seen["shock_push"][wheel] / seen["shock_length"][wheel])[:, None]
-        shocks = shocks + _along(np.cross(lever, (place + lever - base - chassis @ first) * push), forward)
+        shocks = shocks + _along(cross(lever, (place + lever - base - chassis @ first) * push), forward)
         force = seen["traction"][wheel][:, None] * level + seen["side_force"][wheel][:, None] * aside
         arms = np.stack([seen[f"contact_{axis}"][wheel] for axis in "xyz"], axis=1)
-        sideways = sideways + _along(np.cross(arms, force), forward)
+        sideways = sideways + _along(cross(arms, force), forward)
         across.append(_along(arms, left))
     apart, middle = across[0] - across[1], 0.5 * (across[0] + across[1])
     total = seen["load"][2 * k : 2 * k + 2].sum(axis=0)
@@ -217,7 +207,7 @@ def motion_twist_budget(
         -shocks,
         -links,
         -sideways,
-        -middle * total + _couple(moments, seen, k, forward),
+        -middle * total + _couple(moments, k, forward),
         np.zeros_like(total),
         _along(moments.momentum_of(end), forward),
         _along(moments.momentum_of(f"{end}_wheels"), forward),

@@ -10,7 +10,7 @@ import pytest
 from noseload.__main__ import main
 from noseload.model.errors import ModelError
 from noseload.model.motion.programs import Program
-from noseload.model.space.motion_budget import MOTION_TWIST_KEYS, motion_twist_budget
+from noseload.model.space.motion_budget import MOTION_TWIST_KEYS, Moments, motion_twist_budget
 from noseload.model.space.parameters import WHEELS
 from noseload.model.space.places import pose_in_motion
 from noseload.model.space.rows import ROLL
@@ -92,6 +92,16 @@ def test_a_settled_punch_is_its_own_steady_state():
     assert held.summary["outcome"] == "stays_loaded"
     for wheel in WHEELS:
         assert np.ptp(held.traces[f"{wheel}_load_n"]) < 2e-3
+
+
+@pytest.mark.parametrize(
+    ("heading", "words"),
+    [(0.0, "tips over before it can start; its crawl goes up to"), (80.0, "rolls over sideways before it can start")],
+)
+def test_why_there_is_no_crawl_to_start_from(heading, words):
+    """A vehicle across the slope was once told to tip over."""
+    result = punch_wheels(reference_vehicle(), grade_deg=62.0, heading_deg=heading)
+    assert result.status == "start_not_held" and words in result.message
 
 
 def test_spells_of_two_wheels_overlap():
@@ -240,7 +250,7 @@ def test_the_rear_twist_adds_up_too():
     motion = motion_of(climb, begin, result.options, None, Program.constant(1.0))
     seen = motion.observe(result.states, controls_over_time(motion, result.time_s))
     twist = 0.5 * (seen["load"][0] - seen["load"][1])
-    parts = motion_twist_budget(motion, result.states, seen, 0)
+    parts = motion_twist_budget(Moments(motion, result.states, seen), 0)
     assert np.abs(sum(parts.values()) - twist).max() < EXACT * motion.weight
 
 

@@ -19,7 +19,7 @@ from noseload.model.errors import ModelError
 from noseload.model.motion.programs import Program
 from noseload.model.parameters import ENDS
 from noseload.model.space.constraints import project_states
-from noseload.model.space.motion_budget import motion_load_budget, motion_twist_budget
+from noseload.model.space.motion_budget import Moments, motion_load_budget, motion_twist_budget
 from noseload.model.space.parameters import SIDES, WHEELS
 from noseload.model.space.rows import BODY_VELOCITIES, ENERGY_ROWS, HEADING, PITCH, ROLL, SPINS
 from noseload.model.space.vehicle_motion import SpaceMotion
@@ -301,7 +301,8 @@ def _finish(
     states, position_drift, speed_drift = _sampled(motion, run, times)
     seen = motion.observe(states, controls_over_time(motion, times))
     reference = climb.standing.reference
-    budgets = motion_load_budget(motion, states, seen, reference), motion_twist_budget(motion, states, seen)
+    moments = Moments(motion, states, seen)
+    budgets = motion_load_budget(moments, reference), motion_twist_budget(moments)
     lowest = _last(times, seen, *budgets)
     budget, twist_budget = ({key: part[:-1] for key, part in parts.items()} for parts in budgets)
     times, states, seen = times[:-1], states[:, :-1], {key: part[..., :-1] for key, part in seen.items()}

@@ -18,6 +18,7 @@ from noseload.solvers.newton import Solution, solve
 from noseload.studies.climb.steady_start import FULL_THROTTLE, STRIDE, held_spin
 
 from .climb import SpaceClimb
+from .lifts import TOUCH
 from .steady_path import FollowedSteady, follow_steady
 
 _BRAKE_ITERATIONS = 60
@@ -209,7 +210,7 @@ def space_start(
 
     crawl = shared.crawl(grade)
     if crawl is None:
-        return not_held(f"at {degrees(grade):.2f} deg the vehicle tips over before it can start")
+        return not_held(_without_crawl(climb, grade))
     needed = _grip_needed(climb, crawl)
     if start == "brake":
         return _on_the_brake(climb, numbers, crawl, grade, grip_factor, needed, not_held)
@@ -242,6 +243,20 @@ def _solved_or_followed(
         if solution.success:
             return FollowedSteady(solution)
     return follow_steady(steady, lambda at: crawl_state(climb, at), grade)
+
+
+def _without_crawl(climb: SpaceClimb, grade: float) -> str:
+    """Why there is no crawl at a grade (rad): how the path that should reach it ends, and how steep it goes."""
+    curve = climb.path(grade)
+    rear_left, rear_right, front_left, front_right = (depth > TOUCH for depth in climb.depths(curve.points[-1]))
+    if not ((rear_left or front_left) and (rear_right or front_right)):
+        ends = "rolls over sideways"
+    elif climb.equilibrium.law.is_limit or not (rear_left and rear_right and front_left and front_right):
+        ends = "tips over"
+    else:
+        ends = "slides"
+    steepest = max((point.parameter for point in curve.points), key=abs)
+    return f"at {degrees(grade):.2f} deg the vehicle {ends} before it can start; its crawl goes up to {degrees(steepest):.2f} deg"
 
 
 def _too_slippery(grade: float, share: float, needed: float | None) -> str:
