@@ -10,7 +10,7 @@ import pytest
 
 from noseload import compare, compare_punch, punch, punch_many
 from noseload.__main__ import main
-from noseload.commands.climb.compare_punch_text import punch_text
+from noseload.commands.climb.compare_punch_text import punch_answer_lines, punch_text
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.budget_parts import grouped
 from noseload.model.errors import ModelError
@@ -263,10 +263,12 @@ def test_text_says_why_a_punch_starts_elsewhere_and_keeps_long_verdicts_back(loa
     scope = "Calculated for this vehicle as measured"
     assert f"starts at {start:.0f} g in front, not {crawl:.0f} g: at 100 mm/s" in short and abs(start - crawl) >= 0.5
     assert scope not in short and scope in whole and len(short) < len(whole)
-    assert (
-        f"in the punch it {result.differences[0].punch_verdict.partition(': ')[2][len(result.differences[0].setup) + 1 :]}"
-        in short
+    told = result.differences[0].punch_verdict.partition(": ")[2][len(result.differences[0].setup) + 1 :]
+    asked, answer = punch_answer_lines(result)
+    assert asked == "And in a throttle punch at 15 deg?" and answer.endswith(f": it {told}"), (
+        "beside the answers of the crawl"
     )
+    assert told not in short and told in whole
     assumed = [
         replace(d, punch_verdict=d.punch_verdict.replace("as measured", "with assumed motor or damping"))
         for d in result.differences

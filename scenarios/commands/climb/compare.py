@@ -167,7 +167,7 @@ def run(options: Namespace) -> int:
         print_json("compare", result.to_dict() | extra, options, vehicles, seed=options.seed)
     else:
         lines = [
-            _text(result, options.step, options.all),
+            _text(result, punched, options.step, options.all),
             *difference_lines(result.members, result.grade_deg, whole=options.all),
             *_wheel_lines(result, remarks),
             *assumed_lines(assumed, "g of a difference", grams_of_force(1.0)),
@@ -225,12 +225,17 @@ def _vehicles(options: Namespace) -> list[Vehicle]:
     return load_setups(files[0], options.setups, drive=options.drive, changes=True, compared=True)
 
 
-def _text(result: Any, step: float, everything: bool) -> str:
+def _text(result: Any, punched: Any, step: float, everything: bool) -> str:
     first = result.members[0]
     vehicle = first.climb.vehicle
+    answers = answer_lines(result)
+    if punched is not None:
+        from .compare_punch_text import punch_answer_lines
+
+        answers += punch_answer_lines(punched)
     lines = [
         f"{shown_name(vehicle.name)}: {len(result.members)} setups, steady crawl, {vehicle.drive.driven_axles} driven",
-        *answer_lines(result),
+        *answers,
         "",
         _threshold_line(result),
         "",

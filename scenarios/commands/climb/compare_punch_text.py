@@ -8,7 +8,7 @@ from noseload.commands.assumed_lines import assumed_lines
 from noseload.documents import grade, grams, number, outcome_words, table
 from noseload.model.crawl import budget_parts
 from noseload.model.crawl.budget_parts import grouped
-from noseload.model.names import row_name
+from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.errors.assumed_punch import LINE_WORDS
 
@@ -20,7 +20,7 @@ LEAST_START_G = 0.5
 
 
 def punch_text(result: PunchComparison, everything: bool = True) -> str:
-    """Creep beside punch for every setup, what each changes, and the verdicts: in full, or what the tables do not say."""
+    """Creep beside punch for every setup and what each changes; with everything, the verdicts in full too."""
     chosen = f" ({result.grade_words})" if result.grade_words else ""
     lines = [
         f"steady crawl beside punch at {grade(result.grade_deg)}{chosen}, throttle to {result.throttle:g} within "
@@ -30,12 +30,9 @@ def punch_text(result: PunchComparison, everything: bool = True) -> str:
         *_start_lines(result),
         "",
     ]
-    for difference in result.differences:
+    for difference in result.differences if everything else ():
         lines.append(f"{row_name(difference.setup)} against {row_name(result.members[0].name)}")
-        if everything or not difference.budget:
-            lines += [f"  creep: {difference.creep_verdict}", f"  punch: {difference.punch_verdict}", ""]
-        else:
-            lines += [f"  in the punch it {_without_scope(difference)}", ""]
+        lines += [f"  creep: {difference.creep_verdict}", f"  punch: {difference.punch_verdict}", ""]
     solved = [d for d in result.differences if d.budget]
     if solved:
         lines += [
@@ -48,9 +45,14 @@ def punch_text(result: PunchComparison, everything: bool = True) -> str:
     return "\n".join([*lines, *assumed_lines(result.assumed, LINE_WORDS, least=1.0)]).rstrip()
 
 
-def _without_scope(difference: Any) -> Any:
-    """The verdict of the punch without what the heading says: 'changes the number of hops ...'."""
-    return difference.punch_verdict.partition(f": {row_name(difference.setup)} ")[2]
+def punch_answer_lines(result: PunchComparison) -> list[str]:
+    """What each setup changes in the punch, to stand beside the answers of the steady crawl."""
+    lines = [f"And in a throttle punch at {result.grade_deg:g} deg?"]
+    for difference in result.differences:
+        name = row_name(difference.setup)
+        said = difference.punch_verdict.partition(f": {name} ")[2]
+        lines.append(f"  {shown_name(difference.setup)}: {f'it {said}' if said else difference.punch_verdict}")
+    return lines
 
 
 def _start_lines(result: Any) -> list[str]:
