@@ -9,7 +9,7 @@ from math import isfinite
 from typing import NamedTuple
 
 from .key import Key, unit_hint, with_unit
-from .keys import AXLES, CORNERS, KEYS, OPEN_TABLES, PARTS, TABLES
+from .keys import AXLES, CORNERS, KEYS, OPEN_TABLES, PARTS, TABLES, needed_in
 from .limits import FARTHEST_MM, bounds_of
 
 MOST_LETTERS = 40
@@ -219,7 +219,7 @@ def _check_parts(present: set[str], tables: set[str], need: Callable) -> list:
         return []
     faults = []
     for path in paths:
-        needed = [key.dotted for key in KEYS.values() if key.table == path and key.level == "B"]
+        needed = needed_in(path)
         if path in there:
             for dotted in needed:
                 need(dotted, f"[{path}] cannot do without it")

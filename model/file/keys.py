@@ -5,8 +5,10 @@ Reader, template, writer, suggestions for unknown keys and marks of assumed valu
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import cache
 from math import inf
+from types import MappingProxyType
 
 from noseload.model.vehicle import ENDS, SIDES
 
@@ -468,9 +470,16 @@ KEYS: dict[str, Key] = {key.dotted: key for key in _all_keys()}
 """Dotted key -> what is known about it, in the order of a written file."""
 
 
-def numbers_in(table: str) -> dict[str, Key]:
+@cache
+def numbers_in(table: str) -> Mapping[str, Key]:
     """Keys of a table's numbers by the vehicle's field that each fills."""
-    return {key.field: key for key in KEYS.values() if key.table == table and key.kind == "number"}
+    return MappingProxyType({key.field: key for key in KEYS.values() if key.table == table and key.kind == "number"})
+
+
+@cache
+def needed_in(table: str) -> tuple[str, ...]:
+    """Dotted keys that a part with links or a shock cannot do without."""
+    return tuple(key.dotted for key in KEYS.values() if key.table == table and key.level == "B")
 
 
 TABLES: frozenset[str] = frozenset(

@@ -295,6 +295,11 @@ def mark_grade(ax: Axes, angle_deg: float, text: str, *, colour: str = INK, heig
     )
 
 
+def head_figure(figure: Figure, words: str, size: float = 10.5) -> None:
+    """One line over a whole figure, from its left edge."""
+    figure.suptitle(words, x=0.01, ha="left", fontsize=size, fontweight="bold", color=INK)
+
+
 def save_figure(figure: Any, path: str, *, description: str | None = None, dpi: int = 160) -> None:
     """Write a figure as PNG, SVG or PDF by its suffix, complete or not at all; no dates inside.
 

@@ -34,6 +34,8 @@ from noseload.studies.links.candidates import with_lines
 from noseload.studies.links.links import figures_over_splits, links
 from noseload.studies.punch.many import punch_many
 from noseload.studies.punch.punch import punch
+from noseload.studies.punch.splits_range import mismatches_in_motion, punch_range
+from noseload.studies.wheels.plausible import plausible_laws
 from reference_vehicle import REFERENCE, reference_vehicle
 from vehicle_text import changed, read
 
@@ -159,6 +161,27 @@ def test_a_place_aimed_at_carries_both_ends_of_what_it_changes(plain):
     (said,) = [sentence for sentence in result.sentences if "that position changes" in sentence]
     assert f"({low:+.0f} to {high:+.0f} g over plausible divisions" in said and low < high
     assert aim_along(plain.vehicle, Target("anti_squat", 60.0), positions=3).front_load_change_range_n is None
+
+
+def test_a_punch_carries_the_range_too(capsys):
+    """The same punches run one by one with gears that start as each law divides the crawl; one driven axle has no range."""
+    car = reference_vehicle()
+    own = punch(car, grade_deg=35.0, outcome=False).summary
+    found = punch_range(car, {"grade_deg": 35.0}, own)
+    numbers = [own["front_airborne_s"]]
+    for percent in mismatches_in_motion(car, plausible_laws(car), 35.0):
+        geared = replace(car, drive=replace(car.drive, front_overdrive=1.0 + percent / 100.0))
+        run = punch(geared, grade_deg=35.0, outcome=False)
+        numbers.append(run.summary["front_airborne_s"])
+    assert found.front_airborne_s == pytest.approx((min(numbers), max(numbers)), abs=1e-9) and found.not_held == 0
+    assert found.front_airborne_s[0] < own["front_airborne_s"] - 5e-3 < found.front_airborne_s[1] - 1e-2
+    alone = replace(car, drive=replace(car.drive, driven_axles="rear"))
+    assert punch_range(alone, {"grade_deg": 20.0}, own) is None
+    assert main(["punch", str(REFERENCE), "--grade", "35"]) == 0
+    low, high = (1e3 * end for end in found.front_airborne_s)
+    assert f"front axle in the air for {low:.0f} to {high:.0f} ms, minimum load 0 g" in capsys.readouterr().out
+    assert main(["punch", str(REFERENCE), "--grade", "35", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["range_over_splits"] == json.loads(json.dumps(found.to_dict()))
 
 
 def test_a_measured_share_leaves_the_mismatch_alone():

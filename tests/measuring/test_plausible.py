@@ -103,8 +103,23 @@ def test_a_board_in_another_unit(tmp_path, demo, column, factor, told):
     path.write_text(rescaled("board.csv", column, factor), encoding="utf-8")
     said = "\n".join(compare_readings(path, demo, climb=RigidClimb).warnings)
     assert column in said and told in said
+    assert column != "scale_g" or "1.513 kg are 1513 g" in said
     honest = compare_readings(demo_file("board.csv"), demo, climb=RigidClimb).warnings
     assert not any("was it read" in warning for warning in honest)
+
+
+def test_one_reading_of_the_board_in_another_unit(tmp_path, demo):
+    """Once only a whole column in kilograms was told: a single row was called far off, and not why."""
+    from noseload.studies.measuring.readings import compare_readings
+
+    text = Path(demo_file("board.csv")).read_text(encoding="utf-8")
+    row = next(k for k, line in enumerate(text.splitlines(), start=1) if line.startswith("front_load, 30, 957, up"))
+    file = tmp_path / "board.csv"
+    file.write_text(text.replace("front_load, 30, 957, up", "front_load, 30, 0.957, up"), encoding="utf-8")
+    found = compare_readings(str(file), demo)
+    said = [words for words in found.warnings if words.startswith(f"row {row}: ")]
+    assert len(said) == 1 and "was 0.957 read in kg? 0.957 kg are 957 g" in said[0]
+    assert not any("read in" in words for words in compare_readings(demo_file("board.csv"), demo).warnings)
 
 
 def test_a_bench_in_another_unit(tmp_path, demo):

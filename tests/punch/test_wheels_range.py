@@ -7,7 +7,7 @@ import pytest
 
 from noseload import punch_wheels
 from noseload.__main__ import main
-from noseload.studies.punch.wheels_range import WheelsRange, mismatches_in_motion, wheels_range
+from noseload.studies.punch.splits_range import WheelsRange, mismatches_in_motion, wheels_range
 from noseload.studies.wheels.plausible import plausible_laws
 from reference_vehicle import REFERENCE, reference_vehicle
 

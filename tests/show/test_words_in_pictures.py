@@ -104,7 +104,10 @@ MORE = {
     ],
     "doubts": ["doubts", "--grade", "45", "--setup", RAISED, "--plot"],
 }
-FEWER = {"limits": ("noseload.commands.punch.limits.outcome_searches", {"step_deg": 5.0, "refined_deg": 0.5})}
+FEWER = {
+    "limits": ("noseload.commands.punch.limits.outcome_searches", {"step_deg": 5.0, "refined_deg": 0.5}),
+    "compare": ("noseload.studies.compare.punch.compare_punch", {"draws": 20}),
+}
 """Pictures with the same words from less work: fewer draws, coarser searches."""
 
 

@@ -26,7 +26,7 @@ def load_range_lines(climb: Any, loads: tuple[float, float] | None, *, where: st
         return []
     low, high = (grams_of_force(load) for load in loads)
     return [
-        f"Statics leaves open how geared axles divide the pull: front axle load from {low:.0f} to {high:.0f} g{where} over {_over(climb.vehicle)}."
+        f"Statics leaves open how geared axles divide the pull: front axle load from {low:.0f} to {high:.0f} g{where} over {over_words(climb.vehicle)}."
     ]
 
 
@@ -35,7 +35,7 @@ def figure_lines(vehicle: Vehicle, ranges: Mapping[str, tuple[float, float]]) ->
     if not ranges:
         return []
     told = [f"{FIGURE_WORDS[name]} {100 * low:.0f} to {100 * high:.0f} %" for name, (low, high) in ranges.items()]
-    return [f"Statics leaves open how geared axles divide the pull: {', '.join(told)} over {_over(vehicle)}."]
+    return [f"Statics leaves open how geared axles divide the pull: {', '.join(told)} over {over_words(vehicle)}."]
 
 
 def difference_lines(members: Any, grade_deg: float, *, whole: bool = True) -> list[str]:
@@ -48,7 +48,7 @@ def difference_lines(members: Any, grade_deg: float, *, whole: bool = True) -> l
             told.append(f"{row_name(member.name)} from {low:+z.1f} to {high:+z.1f} g")
             lines.append(
                 f"Statics leaves open how geared axles divide the pull: {row_name(member.name)} against {row_name(first.name)} from {low:+z.1f} to "
-                f"{high:+z.1f} g at {grade_deg:.0f} deg over {_over(first.climb.vehicle)}."
+                f"{high:+z.1f} g at {grade_deg:.0f} deg over {over_words(first.climb.vehicle)}."
             )
     if whole or not told:
         return lines
@@ -80,7 +80,8 @@ def load_range(climb: Any, grade_deg: float) -> tuple[float, float] | None:
     return None if climb.rigid else split_range(climb, grade_deg)
 
 
-def _over(vehicle: Vehicle) -> str:
+def over_words(vehicle: Vehicle) -> str:
+    """'front wheels -3 to +10 % faster, rolling on their free or loaded radius'."""
     low, high = PLAUSIBLE_PERCENT
     free = len({split.rolling_shares for split in plausible_splits(vehicle)}) > 1
     return f"front wheels {low:+g} to {high:+g} % faster" + (", rolling on their free or loaded radius" if free else "")

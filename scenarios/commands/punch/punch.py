@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from noseload.commands.assumed_lines import assumed_lines
+from noseload.commands.climb.split_lines import over_words
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.commands.how_sure import add_uncertainty, punch_interval_text
 from noseload.commands.paths import reads, writes_into
@@ -30,6 +31,7 @@ from noseload.studies.errors.assumed_punch import LINE_WORDS, assumed_in_punch
 from noseload.studies.punch.options import TOLERANCES, kept_or_not
 from noseload.studies.punch.programs import THROTTLE_PROGRAMS, read_program, slip_and_catch
 from noseload.studies.punch.punch import punch
+from noseload.studies.punch.splits_range import punch_range
 from noseload.studies.space.wheels import LARGEST_MISMATCH
 from noseload.studies.verdict.first import punch_sentence
 
@@ -42,6 +44,7 @@ if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
     from noseload.studies.errors.uncertainty_punch import PunchUncertainty
     from noseload.studies.punch.punch import PunchResult
+    from noseload.studies.punch.splits_range import PunchRange
 
 
 SUMMARY = "What a sudden throttle does to the front axle: loads, pitch and link forces over time from a crawl."
@@ -150,6 +153,7 @@ def run(options: Namespace) -> int:
     _check_flat(options)
     result = punch(vehicle, **many, **single)
     sure = _uncertainty(vehicle, options, many) if options.uncertainty and result.success else None
+    spread = punch_range(vehicle, many, result.summary) if result.success else None
     if options.csv and result.time_s.size:
         write_csv(options.csv, result.rows())
     if options.plot and result.time_s.size:
@@ -160,10 +164,11 @@ def run(options: Namespace) -> int:
     assumed = assumed_in_punch([vehicle], many) if result.success else ()
     if options.json:
         extra: dict[str, Any] = {"assumed_that_matter": [e.to_dict("lines") for e in assumed]}
+        extra["range_over_splits"] = None if spread is None else spread.to_dict()
         extra |= {} if sure is None else {"uncertainty": sure.to_dict()}
         print_json("punch", result.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
-        lines = [_text(vehicle, result), *assumed_lines(assumed, LINE_WORDS, least=1.0)]
+        lines = [_text(vehicle, result, spread), *assumed_lines(assumed, LINE_WORDS, least=1.0)]
         print("\n".join(lines) + punch_interval_text(sure))
     if options.pictures and result.success:
         from noseload.pictures.punch.punch_film import save_punch
@@ -220,7 +225,25 @@ def _start_note(vehicle: Vehicle, result: PunchResult) -> list[str]:
     ]
 
 
-def _text(vehicle: Vehicle, result: PunchResult) -> str:
+def _range_note(vehicle: Vehicle, spread: PunchRange | None) -> list[str]:
+    """What the division of the pull makes of the punch, in one line; none where nothing is open."""
+    if spread is None:
+        return []
+    (least, most), (short, long), (low, high) = (
+        [grams_of_force(end) for end in spread.front_load_min_n],
+        [1e3 * end for end in spread.front_airborne_s],
+        spread.peak_nose_up_pitch_deg,
+    )
+    span = f"{least:.0f} g" if f"{least:.0f}" == f"{most:.0f}" else f"{least:.0f} to {most:.0f} g"
+    air = "never in the air" if long == 0.0 else f"in the air for {short:.0f} to {long:.0f} ms"
+    held = f"; {spread.not_held} of these laws hold no start" if spread.not_held else ""
+    return [
+        f"How geared axles divide the pull is open: front axle {air}, minimum load {span}, nose up {low:.1f} to {high:.1f} deg "
+        f"over {over_words(vehicle)}{held}."
+    ]
+
+
+def _text(vehicle: Vehicle, result: PunchResult, spread: PunchRange | None = None) -> str:
     asked = result.options
     lines = [
         heading(
@@ -251,7 +274,7 @@ def _text(vehicle: Vehicle, result: PunchResult) -> str:
         rows.insert(3, ("rear axle in the air", f"{1e3 * summary['rear_airborne_s']:.0f} ms"))
     width = max(len(name) for name, _ in rows)
     lines += [f"  {name:<{width}}  {value}" for name, value in rows]
-    lines += _start_note(vehicle, result)
+    lines += [*_start_note(vehicle, result), *_range_note(vehicle, spread)]
     lines += ["", _budget_text(result)]
     if result.events:
         lines += ["", "events:"] + [f"  {e.time_s:7.4f} s  {e.name.replace('_', ' ')}" for e in result.events]

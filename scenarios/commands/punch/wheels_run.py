@@ -10,8 +10,8 @@ from noseload.commands.common import print_json
 from noseload.commands.how_sure import wheels_interval_text
 from noseload.documents import NO_SOLUTION, write_csv
 from noseload.studies.errors.assumed_punch import LINE_WORDS, assumed_in_wheels_punch
+from noseload.studies.punch.splits_range import wheels_range
 from noseload.studies.punch.wheels import punch_wheels
-from noseload.studies.punch.wheels_range import wheels_range
 from noseload.studies.punch.wheels_summary import wheel_told
 
 from .wheels_text import wheels_text

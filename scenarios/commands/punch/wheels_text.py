@@ -11,7 +11,7 @@ from noseload.model.space.motion_budget import MOTION_TWIST_KEYS
 from noseload.model.space.parameters import WHEELS
 from noseload.model.vehicle import ENDS
 from noseload.studies.punch.options import kept_or_not
-from noseload.studies.punch.wheels_range import WheelsRange
+from noseload.studies.punch.splits_range import WheelsRange
 from noseload.studies.punch.wheels_words import air_words, wheels_sentence
 from noseload.studies.wheels.words import MOTION_TWIST_WORDS, WHEEL_WORDS, side_word
 

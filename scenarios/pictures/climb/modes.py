@@ -10,7 +10,7 @@ from noseload.model.crawl.geometry import solved_pose
 from noseload.model.motion.rows import ALONG
 from noseload.model.names import shown_name
 from noseload.pictures.side_view import Slope, VehicleArtist, draw_ground
-from noseload.pictures.style import INK, house_look, new_figure
+from noseload.pictures.style import INK, head_figure, house_look, new_figure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -50,13 +50,9 @@ def draw_modes(found: list[Modes]) -> NotebookFigure:
             ax.set_title(f"{name}, {place}", fontsize=9)
     if not any(swings):
         axes[0].text(0.5, 0.5, "no motion swings", ha="center", va="center", transform=axes[0].transAxes)
-    figure.suptitle(
+    head_figure(
+        figure,
         f"{shown_name(found[0].setup)}: both ends of a swing (solid, dashed), movement enlarged, vehicle to scale",
-        x=0.01,
-        ha="left",
-        fontsize=10.5,
-        fontweight="bold",
-        color=INK,
     )
     return figure
 

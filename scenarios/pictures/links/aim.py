@@ -9,7 +9,17 @@ import numpy as np
 from noseload.model.crawl.geometry import solved_pose
 from noseload.model.names import shown_name
 from noseload.pictures.side_view import draw_ground, plot_vehicle
-from noseload.pictures.style import FAINT, INK, as_grams, figure_for, house_look, look, measurable_band, new_figure
+from noseload.pictures.style import (
+    FAINT,
+    INK,
+    as_grams,
+    figure_for,
+    head_figure,
+    house_look,
+    look,
+    measurable_band,
+    new_figure,
+)
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.links.aim_targets import KINDS
 from noseload.studies.thresholds import Thresholds
@@ -152,13 +162,10 @@ def draw_aim(result: Aim) -> NotebookFigure:
         if name == "front_load_g":
             words = f"front axle load at {result.grade_deg:g} deg, g"
         plot_positions(result, name, words, ax)
-    figure.suptitle(
+    head_figure(
+        figure,
         f"{shown_name(result.setup)}: link end aimed at {kind.words}"
         + ("" if result.target.value is None else f" {result.target.value:g} {unit}"),
-        x=0.01,
-        ha="left",
-        fontsize=10.5,
-        fontweight="bold",
     )
     return figure
 
@@ -234,7 +241,7 @@ def draw_most_load(result: MostLoad) -> NotebookFigure:
     for ax in axes:
         ax.set_xlim(min(x[0] for x, _ in limits), max(x[1] for x, _ in limits))
         ax.set_ylim(min(y[0] for _, y in limits), max(y[1] for _, y in limits))
-    figure.suptitle(_range_words(result) + " (grey dots: as it is)", x=0.01, ha="left", fontsize=11, fontweight="bold")
+    head_figure(figure, _range_words(result) + " (grey dots: as it is)", 11)
     return figure
 
 

@@ -12,7 +12,7 @@ from noseload.model.parameters import ENDS, LINKS
 from noseload.pictures.label_places import KeepApart
 from noseload.pictures.names import badge_at, key_below
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
-from noseload.pictures.style import FAINT, INK, direct_labels, figure_for, house_look, look, new_figure
+from noseload.pictures.style import FAINT, INK, direct_labels, figure_for, head_figure, house_look, look, new_figure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -384,7 +384,7 @@ def draw_links(studies: list[LinkStudy]) -> NotebookFigure:
     ]
     key_below(below, list(enumerate(told)), drop=-72.0 * key)
     where = "standing" if studies[0].grade_deg == 0.0 else f"steady crawl at {studies[0].grade_deg:g} deg"
-    figure.suptitle(f"links, {where}, to scale", x=0.01, ha="left", fontsize=11, fontweight="bold")
+    head_figure(figure, f"links, {where}, to scale", 11)
     return figure
 
 

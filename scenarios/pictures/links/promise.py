@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from noseload.model.names import shown_name
-from noseload.pictures.style import INK, figure_for, house_look, look, measurable_band, new_figure
+from noseload.pictures.style import INK, figure_for, head_figure, house_look, look, measurable_band, new_figure
 from noseload.studies.thresholds import Thresholds
 
 if TYPE_CHECKING:
@@ -158,7 +158,7 @@ def draw_promise(result: Promise) -> NotebookFigure:
         plot_travel_against_figure(result, "level", axes[2])
         plot_pitch_against_figure(result, "level", axes[3])
     words = f"{shown_name(result.setup)}: rear upper link moved (grey band: pitch that cannot be measured)"
-    figure.suptitle(words, x=0.01, ha="left", fontsize=10.5, fontweight="bold")
+    head_figure(figure, words)
     return figure
 
 

@@ -10,7 +10,7 @@ from matplotlib.colors import ListedColormap
 from matplotlib.ticker import FuncFormatter, LogLocator, NullFormatter
 
 from noseload.model.names import shown_name
-from noseload.pictures.style import FAINT, INK, PAPER, as_grams, figure_for, house_look, new_figure
+from noseload.pictures.style import FAINT, INK, PAPER, as_grams, figure_for, head_figure, house_look, new_figure
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -48,12 +48,8 @@ def draw_punch_map(result: PunchMap) -> NotebookFigure:
     plot_load_map(result, left)
     plot_airborne_map(result, right)
     first, second = map(shown_name, result.setups)
-    figure.suptitle(
-        f"{second} against {first}: throttle to {result.throttle:g} (+ more, - less){_few_flips(result)}",
-        x=0.01,
-        ha="left",
-        fontsize=11,
-        fontweight="bold",
+    head_figure(
+        figure, f"{second} against {first}: throttle to {result.throttle:g} (+ more, - less){_few_flips(result)}", 11
     )
     return figure
 

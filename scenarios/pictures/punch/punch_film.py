@@ -13,7 +13,7 @@ from noseload.model.crawl.geometry import solved_pose
 from noseload.model.motion.rows import COORDINATE_ROWS
 from noseload.model.names import shown_name
 from noseload.pictures.side_view import Slope, draw_ground, plot_vehicle
-from noseload.pictures.style import INK, as_grams, house_look, new_figure, save_figure
+from noseload.pictures.style import INK, as_grams, head_figure, house_look, new_figure, save_figure
 
 from .punch import EVENT_WORDS, draw_punch, draw_punch_forces
 
@@ -193,14 +193,10 @@ def draw_punch_filmstrip(result: Any) -> NotebookFigure:
     for ax in axes[len(frames) :]:
         ax.set_axis_off()
     _scale_bar(axes[0], low, high, result.options.grade_deg)
-    figure.suptitle(
+    head_figure(
+        figure,
         f"{shown_name(result.setup)}: throttle {result.throttle_start:.2f} to {result.options.throttle:g} at "
         f"{result.options.grade_deg:g} deg, {result.drive} driven, to scale",
-        x=0.01,
-        ha="left",
-        fontsize=10.5,
-        fontweight="bold",
-        color=INK,
     )
     return figure
 

@@ -11,7 +11,7 @@ import numpy as np
 from noseload.model.names import shown_name
 from noseload.model.space.parameters import WHEELS
 from noseload.model.space.places import pose_in_motion
-from noseload.pictures.style import INK, house_look, new_figure, save_figure
+from noseload.pictures.style import head_figure, house_look, new_figure, save_figure
 from noseload.pictures.wheels.side import plot_from_side
 from noseload.pictures.wheels.stance import plot_from_behind
 from noseload.studies.wheels.words import WHEEL_WORDS, side_word
@@ -108,14 +108,10 @@ def draw_wheels_filmstrip(result: Any) -> NotebookFigure:
         below.set_title(f"leans {side_word(result.traces['chassis_roll_deg'][frame.sample])}", fontsize=8.5)
     for row in (sides, behind):
         _one_scale(row)
-    figure.suptitle(
+    head_figure(
+        figure,
         f"{shown_name(result.setup)}: throttle {result.throttle_start:.2f} to {result.options.throttle:g} at "
         f"{result.options.grade_deg:g} deg, {result.drive} driven, to scale; below: the front axle from behind",
-        x=0.01,
-        ha="left",
-        fontsize=10.5,
-        fontweight="bold",
-        color=INK,
     )
     return figure
 

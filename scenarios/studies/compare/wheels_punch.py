@@ -21,9 +21,9 @@ from noseload.studies.errors.punch_draws import run_drawn
 from noseload.studies.errors.uncertainty import SEED, Ends
 from noseload.studies.errors.uncertainty_wheels import LIFTS
 from noseload.studies.punch.punch import punch
+from noseload.studies.punch.splits_range import mismatches_in_motion
 from noseload.studies.punch.wheels import WheelsPunch, punch_wheels
 from noseload.studies.punch.wheels_many import punch_wheels_many
-from noseload.studies.punch.wheels_range import mismatches_in_motion
 from noseload.studies.punch.wheels_summary import wheel_told
 from noseload.studies.punch.wheels_words import air_words
 from noseload.studies.result import Result

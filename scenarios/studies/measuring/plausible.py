@@ -1,6 +1,6 @@
 """Readings and results that no such vehicle has: what was probably read instead (cm for mm, kg for g, turns for degrees)."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -188,6 +188,38 @@ def off_predicted(name: str, unit: str, observed: np.ndarray, predicted: np.ndar
         f"column {name}: {ratio:.3g} times as much is calculated for this vehicle: was it read in {word}? {first:g} {word} are "
         f"{first * worth:g} {unit}"
     ]
+
+
+NEAR_CALCULATED = 1.15
+"""A single reading in another unit is told where it comes this close to what is calculated, as a factor."""
+
+
+def rows_off_predicted(
+    word: str, rows: Sequence[int], unit: str, observed: np.ndarray, predicted: np.ndarray
+) -> list[str]:
+    """Single readings that a mixed-up unit brings to what is calculated, a sentence each.
+
+    Parameters
+    ----------
+    word : str
+        What a row is called.
+    rows : sequence of int, length n
+    unit : str
+    observed, predicted : ndarray, shape (n,)
+        In that unit.
+    """
+    told = []
+    for row, read, calculated in zip(rows, observed, predicted, strict=True):
+        if not (np.isfinite(read) and np.isfinite(calculated)) or read <= 0.0 or calculated <= 0.0:
+            continue
+        for name, worth in SLIPS.get(unit, ()):
+            near = abs(np.log(calculated / (read * worth))) < np.log(NEAR_CALCULATED)
+            if near and not 1.0 / 3.0 < worth < 3.0:
+                told.append(
+                    f"{word} {row}: {calculated:.0f} {unit} are calculated there: was {read:g} read in {name}? {read:g} "
+                    f"{name} are {read * worth:g} {unit}"
+                )
+    return told
 
 
 def _times(readings: Readings) -> list:

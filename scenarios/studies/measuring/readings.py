@@ -28,7 +28,7 @@ from noseload.studies.result import Result
 
 from .fitted_quantities import changed, lines_for, quantity
 from .measurement import FILE_GETS, Estimate, answer_without, both_values, estimate_of_fit, finite, off_the_others
-from .plausible import implausible, off_predicted, told_with_slips
+from .plausible import implausible, off_predicted, rows_off_predicted, told_with_slips
 from .readings_layout import ANGLES, READINGS_LAYOUT, check_rows
 from .readings_wheels import SINGLE_KINDS, ClimbOnWheels, has_single, sentence_of
 from .vehicle_bounds import vehicle_bounds
@@ -136,10 +136,11 @@ def compare_with(
         return "the chance of such a misfit is {}, with it {}".format(*chances), other.warnings
 
     loads = ~_is_tip(readings)
-    slips = [
-        *implausible(readings, found.lines, bounds),
-        *off_predicted("scale_g", "g", found.observed[loads], found.predicted[loads]),
-    ]
+    read, calculated = (grams_of_force(1.0) * values[loads] for values in (found.observed, found.predicted))
+    slips = [*implausible(readings, found.lines, bounds), *off_predicted("scale_g", "g", read, calculated)]
+    if not slips:
+        rows = [row for row, load in zip(found.rows, loads, strict=True) if load]
+        slips = rows_off_predicted(readings.row_word, rows, "g", read, calculated)
     return replace(found, warnings=(*slips, *found.warnings, *answer_without(found.warnings, readings, again)))
 
 

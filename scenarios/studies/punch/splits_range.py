@@ -1,9 +1,9 @@
-"""What plausible laws of division between geared axles make of a punch in space."""
+"""What plausible laws of division between geared axles make of a punch, in the side view and in space."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from noseload.documents import plain
@@ -11,6 +11,7 @@ from noseload.studies.climb.creep import Climb
 from noseload.studies.wheels.plausible import Law, percents_of, plausible_laws
 from noseload.studies.wheels.words import WHEEL_WORDS
 
+from .punch import punch
 from .wheels import punch_wheels
 from .wheels_words import for_ms
 
@@ -100,3 +101,51 @@ def wheels_range(vehicle: Vehicle, asked: dict[str, Any]) -> WheelsRange | None:
         tuple(run.summary.get("first_wheel_airborne_s") for run in runs),
         tuple(run.summary.get(f"{run.summary.get('first_wheel')}_ends_airborne") for run in runs),
     )
+
+
+@dataclass(frozen=True)
+class PunchRange:
+    """Least and largest of each number over the laws, the answer's own among them.
+
+    Attributes
+    ----------
+    front_load_min_n, front_airborne_s, peak_nose_up_pitch_deg : tuple of float
+    not_held : int
+        Laws under which no start can be held; they have no part in the ends.
+    """
+
+    front_load_min_n: tuple[float, float]
+    front_airborne_s: tuple[float, float]
+    peak_nose_up_pitch_deg: tuple[float, float]
+    not_held: int = 0
+
+    def to_dict(self) -> dict[str, Any]:
+        """Keys of the JSON document."""
+        return plain(dict(self.__dict__))
+
+
+def punch_range(vehicle: Vehicle, asked: Mapping[str, Any], own: Mapping[str, Any]) -> PunchRange | None:
+    """Punch once under each plausible law, its rolling radii told as a mismatch; None where there is but one, or none can start.
+
+    Parameters
+    ----------
+    vehicle : Vehicle
+    asked : mapping
+        Options of `punch`.
+    own : mapping
+        Summary of the punch under the vehicle's own law.
+    """
+    laws = plausible_laws(vehicle)
+    percents = [percent for percent in mismatches_in_motion(vehicle, laws, asked["grade_deg"]) if percent is not None]
+    runs = []
+    for percent in percents:
+        divided = replace(vehicle, drive=replace(vehicle.drive, front_overdrive=1.0 + 0.01 * percent))
+        runs.append(punch(divided, **asked, outcome=False, sample_s=SAMPLE_S))
+    held = [run.summary for run in runs if run.success]
+    if not held:
+        return None
+    ends = {}
+    for name in ("front_load_min_n", "front_airborne_s", "peak_nose_up_pitch_deg"):
+        numbers = [float(summary[name]) for summary in (own, *held)]
+        ends[name] = (min(numbers), max(numbers))
+    return PunchRange(**ends, not_held=len(runs) - len(held))
