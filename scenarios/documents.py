@@ -57,6 +57,15 @@ def outcome_words(outcome: str, summary: dict[str, float | str] | None = None) -
     }.get(outcome, str(outcome).replace("_", " "))
 
 
+def wheels_outcome_words(outcome: str) -> str:
+    """How a punch in space ends, for people: what leaves the ground there is a wheel."""
+    return {
+        "stays_loaded": "no wheel leaves the ground",
+        "lifts_and_returns": "all four wheels are down again",
+        "airborne_at_end": "an axle or a side is still in the air at the end",
+    }.get(outcome) or outcome_words(outcome)
+
+
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 

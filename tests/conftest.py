@@ -24,6 +24,8 @@ TOGETHER = {
         "tests/show/test_live_page",
         "tests/show/test_report_browser.py",
         "tests/show/test_report.py::test_bars_stand_where_their_numbers_say",
+        "tests/show/test_report.py::test_drawn_punches_follow_their_samples",
+        "tests/show/test_report.py::test_errors_are_told_once_in_numbers_without_exponents",
     ),
     "script": ("tests/show/test_page_script.py::test_crawl_and_punch_of_random_vehicles",),
 }

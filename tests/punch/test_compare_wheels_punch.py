@@ -54,6 +54,19 @@ def test_the_verdict_tells_the_first_wheel_the_change_and_its_range():
     assert row["side_view_front_airborne_s"] == pytest.approx(0.110, abs=0.01) and row["change_s"] == 0.0
 
 
+@pytest.mark.slow
+def test_the_picture_and_the_words_are_those_of_wheels():
+    """No axle leaves the ground in these punches: the table once said that one had lifted and come back down."""
+    from noseload.commands.climb.compare_wheels_text import wheels_punch_text
+    from noseload.pictures.punch.wheels import draw_compared
+
+    loads, rolls, *_ = draw_compared(compared()).axes
+    assert "the front right wheel" in loads.get_title(loc="left")
+    assert [len(ax.get_lines()) for ax in (loads, rolls)] == [2, 2]
+    text = wheels_punch_text(compared())
+    assert "all four wheels are down again" in text and "an axle lifts" not in text
+
+
 @pytest.mark.parametrize(
     ("change", "low", "high", "said"),
     [

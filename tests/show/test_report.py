@@ -437,6 +437,7 @@ def test_what_single_wheels_lack_is_told_in_a_line(tmp_path):
     assert "`noseload wheels` names them" in told.why and "\n" not in told.why and len(told.why) < 160
 
 
+@pytest.mark.slow
 def test_errors_are_told_once_in_numbers_without_exponents(html):
     """Once a phone showed the same error three times, keys cut in the middle of words, and 5.1e+03 kg mm2."""
     folded = html[html.index("Every error that was drawn.") :]

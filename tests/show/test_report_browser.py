@@ -61,6 +61,17 @@ def test_no_console_message_and_no_request_leaves(browser, address):
     assert browser.get_log("browser") == []
 
 
+def test_buttons_stand_apart(browser, address):
+    """Once the three of the blind films touched: a finger's width was shared by two."""
+    shown(browser, address)
+    gaps = browser.execute_script(
+        "return [...document.querySelectorAll('#live button + button')].map(b => "
+        "[b.previousElementSibling.getBoundingClientRect(), b.getBoundingClientRect()])"
+        ".filter(([a, b]) => a.width && b.width && a.top === b.top).map(([a, b]) => b.left - a.right)"
+    )
+    assert len(gaps) >= 2 and min(gaps) >= 5.0
+
+
 def test_names_are_text(browser, address):
     shown(browser, address)
     words = browser.execute_script(

@@ -191,6 +191,11 @@ def run(options: Namespace) -> int:
 
             save_figure(draw_punch_comparison(punched), os.path.join(options.pictures, "creep-and-punch.png"))
             names.append("creep-and-punch.png")
+        if lifted is not None:
+            from noseload.pictures.punch.wheels import draw_compared
+
+            save_figure(draw_compared(lifted), os.path.join(options.pictures, "wheels-punch.png"))
+            names.append("wheels-punch.png")
         if not options.json:
             print(f"\npictures in {options.pictures}{os.sep}: {', '.join(names)}")
     return 0 if result.to_dict()["status"] == "ok" else NO_SOLUTION

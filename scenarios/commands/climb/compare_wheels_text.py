@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from noseload.commands.assumed_lines import assumed_lines
-from noseload.documents import grams, number, outcome_words, table
+from noseload.documents import grams, number, table, wheels_outcome_words
 from noseload.model.names import row_name
 from noseload.studies.errors.assumed_punch import LINE_WORDS
 from noseload.studies.verdict.intervals import from_to
@@ -30,7 +30,7 @@ def wheels_punch_text(result: WheelsComparison) -> str:
                 _ms(row["side_view_front_airborne_s"]),
                 "-" if row["front_axle_load_min_n"] is None else grams(row["front_axle_load_min_n"]),
                 number(row["peak_chassis_roll_deg"], "+.1f"),
-                outcome_words(row["outcome"]) if row["outcome"] else row["status"],
+                wheels_outcome_words(row["outcome"]) if row["outcome"] else row["status"],
             )
         )
         changes.append(

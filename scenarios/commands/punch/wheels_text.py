@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from noseload.commands.common import heading
-from noseload.documents import grade, grams, load, number, outcome_words, table
+from noseload.documents import grade, grams, load, number, table, wheels_outcome_words
 from noseload.model.crawl import budget_parts
 from noseload.model.space.motion_budget import MOTION_TWIST_KEYS
 from noseload.model.space.parameters import WHEELS
@@ -18,14 +18,6 @@ from noseload.studies.wheels.words import MOTION_TWIST_WORDS, WHEEL_WORDS, side_
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
     from noseload.studies.punch.wheels import WheelsPunch
-
-
-ENDS_WORDS = {
-    "stays_loaded": "no wheel leaves the ground",
-    "lifts_and_returns": "all four wheels are down again",
-    "airborne_at_end": "an axle or a side is still in the air at the end",
-}
-"""Outcomes whose words in the side view speak of axles."""
 
 
 def wheels_text(vehicle: Vehicle, result: WheelsPunch, spread: WheelsRange | None = None) -> str:
@@ -102,7 +94,7 @@ def _figures(result: WheelsPunch) -> list[str]:
             f"turned {_aside(summary['heading_change_deg'], 'deg')}, {_aside(summary['off_line_mm'], 'mm')} off the line "
             f"after {result.time_s[-1]:g} s",
         ),
-        ("how it ends", f"{ENDS_WORDS.get(outcome) or outcome_words(outcome)} ({outcome})"),
+        ("how it ends", f"{wheels_outcome_words(outcome)} ({outcome})"),
     ]
     width = max(len(name) for name, _ in rows)
     lines = [f"  {name:<{width}}  {value}" for name, value in rows]

@@ -73,7 +73,7 @@ def plot_construction(studies: list, end: str, ax: Axes | None = None, *, names:
     ax.set_ylim(-60.0 * TALL * span, 1e3 * TALL * span)
     ax.set_aspect("equal")
     ax.set_axis_off()
-    if not every:
+    if names and not every:
         _letters_of_centres(ax, studies, end)
     if not names:
         return ax

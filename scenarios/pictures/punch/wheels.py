@@ -249,3 +249,33 @@ def plot_compared(result: WheelsComparison, ax: Axes | None = None) -> Axes:
     ax.legend(loc="upper right", frameon=False, fontsize=8.5)
     load_axis(ax, f"load of the {WHEEL_WORDS[wheel]} wheel")
     return ax
+
+
+@house_look
+def draw_compared(result: WheelsComparison) -> NotebookFigure:
+    """Figure of one punch of every setup in space: the wheel that is compared, and how the chassis rolls.
+
+    Parameters
+    ----------
+    result : WheelsComparison
+
+    Returns
+    -------
+    Figure
+    """
+    figure, (loads, rolls) = new_figure(8.5, 6.5, rows=2, heights=(3.4, 2.6))
+    plot_compared(result, loads)
+    wheel = WHEEL_WORDS[result.wheel or "front_right"]
+    loads.set_title(
+        f"A punch on {result.grade_deg:g} deg, setup by setup: the {wheel} wheel, and how the chassis rolls"
+    )
+    for k, member in enumerate(result.members):
+        if member.punch.time_s.size:
+            colour, dash = look(k)
+            rolls.plot(member.punch.time_s, member.punch.traces["chassis_roll_deg"], color=colour, ls=dash)
+            _time_axis(loads, member.punch)
+            _time_axis(rolls, member.punch)
+    loads.set_xlabel("")
+    loads.tick_params(labelbottom=False)
+    rolls.set_ylabel("roll, deg (left side up +)")
+    return figure

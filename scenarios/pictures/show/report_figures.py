@@ -30,8 +30,9 @@ if TYPE_CHECKING:
 
 WIDE, TALL = 3.15, 2.6
 """Inches: 340 pixels of a phone are 227 points, so that words of 8 points are 12 pixels there."""
-EVERY, OFF_SHARE = 40, 0.008
-"""Samples of a drawn punch taken at all events, and how far a drawn punch may lie beside its samples, as a share of the range of what is drawn: a pixel or two of a page."""
+EVERY, OFF_SHARE, PARTS_OFF_SHARE = 40, 0.008, 0.03
+"""Samples of a drawn punch taken at all events, and how far a drawn punch and its parts may lie beside their samples, as a share
+of the range of what is drawn: a pixel or two of a page for loads; parts fill areas of many corners, whose spikes cost most."""
 
 
 @house_look
@@ -169,9 +170,9 @@ def _still(report: Report) -> Any:
     ]
 
 
-def _thinned(result: Any, name: str, traces: list[np.ndarray]) -> Any:
+def _thinned(result: Any, name: str, traces: list[np.ndarray], off_share: float = OFF_SHARE) -> Any:
     """A punch with the samples that lines between them need to follow all these traces."""
-    take = _samples_that_matter(result.time_s, traces)
+    take = _samples_that_matter(result.time_s, traces, off_share)
     return replace(
         result,
         setup=name,
@@ -181,10 +182,10 @@ def _thinned(result: Any, name: str, traces: list[np.ndarray]) -> Any:
     )
 
 
-def _samples_that_matter(times: np.ndarray, traces: list[np.ndarray]) -> list[int]:
+def _samples_that_matter(times: np.ndarray, traces: list[np.ndarray], off_share: float) -> list[int]:
     """Places of samples, the worst followed first, until every trace is followed."""
     take = sorted({*range(0, len(times), EVERY), len(times) - 1})
-    allowed = OFF_SHARE * max(float(np.ptp(trace)) for trace in traces)
+    allowed = off_share * max(float(np.ptp(trace)) for trace in traces)
     while len(take) < len(times):
         off = np.max([np.abs(np.interp(times, times[take], trace[take]) - trace) for trace in traces], axis=0)
         worst = int(np.argmax(off))
@@ -219,7 +220,7 @@ def _punch(report: Report) -> Any:
     ]
     figure, ax = _figure(3.0)
     name, first = punches[0]
-    plot_budget_over_time(_thinned(first, name, [first.front_load_n, *first.budget.values()]), ax)
+    plot_budget_over_time(_thinned(first, name, [first.front_load_n, *first.budget.values()], PARTS_OFF_SHARE), ax)
     _narrow(ax)
     found.append(
         (
