@@ -165,7 +165,8 @@ class Tabulated:
             rear, front = (float(np.interp(grade, self.grid, column)) for column in loads.T)
             return SimpleNamespace(status="ok", rear_load_n=rear, front_load_n=front)
 
-        return SimpleNamespace(row=row, limits=SimpleNamespace(tip_over_grade_deg=float(tip)))
+        tips = SimpleNamespace(tip_over_grade_deg=float(tip))
+        return SimpleNamespace(row=row, limits=tips, kinks=lambda end: [])
 
 
 def board(rng, climb):
