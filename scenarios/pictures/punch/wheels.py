@@ -63,7 +63,7 @@ def plot_wheel_loads(results: Any, ax: Axes | None = None) -> Axes:
     """
     ax = figure_for(ax)
     results = list(results) if isinstance(results, (list, tuple)) else [results]
-    single = len(results) == 1
+    single, placer = len(results) == 1, LabelPlacer(ax)
     for k, result in enumerate(results):
         for wheel, words in WHEEL_WORDS.items():
             if not single and wheel.startswith("rear"):
@@ -74,23 +74,29 @@ def plot_wheel_loads(results: Any, ax: Axes | None = None) -> Axes:
             width = 2.0 if wheel.startswith("front") else 1.3
             label = words if single else f"{words}, {shown_name(result.setup)}"
             ax.plot(result.time_s, loads, color=colour, ls=shape, lw=width, label=label)
+            if single:
+                placer.name_curve(ax, result.time_s, loads, words, colour)
     top = ax.get_ylim()[1] * ROOM_ABOVE
     ax.set_ylim(0.0, top)
     if single:
-        _mark_spells(ax, results[0], top)
+        _mark_spells(ax, results[0], top, placer)
     _time_axis(ax, results[0])
-    ax.legend(loc="upper right", frameon=False, fontsize=8.5, ncols=2)
+    if not single:
+        ax.legend(loc="upper right", frameon=False, fontsize=8.5, ncols=2)
     load_axis(ax, "load of one wheel")
     return ax
 
 
-def _mark_spells(ax: Axes, result: WheelsPunch, top: float) -> None:
+def _mark_spells(ax: Axes, result: WheelsPunch, top: float, placer: LabelPlacer) -> None:
     """A bar at the bottom, in a wheel's colour, while it is in the air."""
     flown = [(wheel, spells) for wheel in WHEEL_WORDS if (spells := wheel_spells(result, wheel))]
     for k, (wheel, spells) in enumerate(flown):
         bars = [(start, end - start) for start, end in spells]
         low = BAR_SHARE * top * (1.2 * k + 0.3)
         ax.broken_barh(bars, (low, BAR_SHARE * top), color=WHEEL_LOOKS[wheel][0], zorder=3)
+        for start, end in spells:
+            for edge in (low, low + BAR_SHARE * top):
+                placer.avoid_curve(ax, (start, end), (edge, edge))
 
 
 @house_look
