@@ -82,8 +82,7 @@ def _judged(comparison: Comparison, difference: Difference) -> Judgement | None:
     """The difference of loads against the thresholds (N); None where there is no verdict."""
     if difference.front_load_n is None or difference.answer.answer == NO_ANSWER:
         return None
-    gram_n = 1.0 / grams_of_force(1.0)
-    ends = [None, None] if difference.interval_g is None else [gram_n * end for end in difference.interval_g]
+    ends = difference.interval_n or (None, None)
     standing_n = comparison.members[0].at_grade.budget["standing_n"]
     return comparison.thresholds.load(difference.front_load_n, standing_n, *ends)
 

@@ -16,6 +16,7 @@ from noseload.commands.climb.compare import QUICK_DRAWS
 from noseload.demo import DEMO
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
+from noseload.model.units import grams_of_force
 from noseload.pictures.show.post import DPI, PIXELS, draw_post
 from noseload.studies.climb.creep import creep
 from noseload.studies.compare.compare import compare
@@ -108,12 +109,12 @@ def test_the_picture_says_what_compare_says():
     beside = compare(list(setups("base", RAISED)), draws=QUICK_DRAWS)
     assert [d.answer.sentence for d in post.comparison.differences] == [d.answer.sentence for d in beside.differences]
     (difference,) = beside.differences
-    low, high = (f"{end:+.0f}".replace("-", "\u2212") for end in difference.interval_g)
+    low, high = (f"{end:+.0f}".replace("-", "\u2212") for end in map(grams_of_force, difference.interval_n))
     said = [text.get_text() for text in written(picture())]
     assert f"crawl at 55\u00b0: {low} to {high} g (95 %), {post.size()}" in said
     assert post.size() == "measurable, undecided whether noticeable"
     bar = picture().axes[3].containers[-1].lines[2][0].get_segments()[0]
-    assert np.allclose(sorted(bar[:, 1]), difference.interval_g, rtol=0.0, atol=1e-9)
+    assert np.allclose(sorted(bar[:, 1]), [grams_of_force(end) for end in difference.interval_n], rtol=0.0, atol=1e-9)
 
 
 def test_budget_bars_add_up_to_the_loads():

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from noseload.model.units import grams_of_force
 from noseload.studies.compare.compare import compare
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.judgement import Judgement, Threshold
@@ -103,6 +104,17 @@ def test_verdicts_of_the_demo_look_at_their_intervals():
     assert "undecided whether it can be measured here" in difference.tip_over_verdict
     share = round(100 * (-0.6 - low) / (high - low))
     assert f"{share} % of its interval is large enough" in difference.tip_over_verdict
-    low, high = difference.interval_g
+    low, high = map(grams_of_force, difference.interval_n)
     assert f"(95 % interval from {low:+.1f} to {high:+.1f} g)" in difference.load_verdict
     assert "; measurable, undecided whether it would be noticed" in difference.load_verdict
+
+
+def test_documents_give_intervals_of_loads_in_newtons_as_the_loads_themselves():
+    """They were in grams beside a difference in newtons; thresholds stay in what a scale reads."""
+    vehicles = [reference_vehicle(), reference_vehicle(setup="raised_rear_upper_mount")]
+    (difference,) = compare(vehicles, draws=100).to_dict()["differences"]
+    assert not [key for key in difference if key.endswith("_g")]
+    low, high = difference["interval_n"]
+    assert low < difference["front_load_n"] < high
+    lowest, highest = difference["own_state_n"]
+    assert lowest < low and high < highest

@@ -5,8 +5,10 @@ from __future__ import annotations
 import os
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
 from noseload.pictures.climb.creep import draw_creep
-from noseload.pictures.style import house_look, look, new_figure, save_figure
+from noseload.pictures.style import as_grams, house_look, look, new_figure, save_figure
 
 from .loads import plot_difference, plot_front_load
 from .parts import draw_difference_parts
@@ -42,13 +44,17 @@ def draw_loads(comparison: Comparison) -> NotebookFigure:
 
 def _intervals(ax: Axes, comparison: Comparison) -> None:
     """95 % intervals of the differences where errors were asked for, at the verdict's grade, side by side."""
-    asked = [(k, d) for k, d in enumerate(comparison.differences, start=1) if d.interval_g is not None]
-    for place, (k, d) in enumerate(asked):
-        grade = d.grade_deg + BESIDE_DEG * (place - 0.5 * (len(asked) - 1))
-        ax.plot([grade, grade], d.interval_g, color=look(k)[0], lw=1.4, marker="_", ms=6, zorder=4)
+    asked = [
+        (k, as_grams(np.array(d.interval_n)))
+        for k, d in enumerate(comparison.differences, start=1)
+        if d.interval_n is not None
+    ]
+    for place, (k, ends) in enumerate(asked):
+        grade = comparison.grade_deg + BESIDE_DEG * (place - 0.5 * (len(asked) - 1))
+        ax.plot([grade, grade], ends, color=look(k)[0], lw=1.4, marker="_", ms=6, zorder=4)
     if asked:
         low, high = ax.get_ylim()
-        reach = max(abs(low), abs(high), *(1.05 * abs(end) for _, d in asked for end in d.interval_g))
+        reach = max(abs(low), abs(high), *(1.05 * abs(end) for _, ends in asked for end in ends))
         ax.set_ylim(-reach, reach)
         ax.set_xlabel(f"grade, deg; upright bars at {comparison.grade_deg:g} deg: 95 % intervals")
 

@@ -369,9 +369,10 @@ def _strip(ax: Axes, post: Post, limits: tuple[float, float]) -> None:
         if np.isfinite(off).any():
             reach = max(reach, 1.2 * np.nanmax(np.abs(off)))
     for k, difference in enumerate(comparison.differences, start=1):
-        if difference.interval_g is not None:
-            reach = max(reach, 1.1 * max(map(abs, difference.interval_g)))
-            _interval(ax, comparison.grade_deg, difference.interval_g, look(k)[0])
+        if difference.interval_n is not None:
+            ends = as_grams(np.array(difference.interval_n))
+            reach = max(reach, 1.1 * float(np.abs(ends).max()))
+            _interval(ax, comparison.grade_deg, ends, look(k)[0])
     ax.axvline(comparison.grade_deg, color=FAINT, lw=1.5, ls=(0, (3, 2)))
     ax.set_xlim(limits)
     ax.set_ylim(-reach, reach)

@@ -61,9 +61,9 @@ class Difference:
     load_verdict, tip_over_verdict : str
     answer : Answer
         Yes, no or undecided, in one plain sentence.
-    interval_g, interval_deg : (float, float) or None
+    interval_n, interval_deg : (float, float) or None
         Ends of the 95 % intervals where the uncertainty was asked for: both driven up the same way.
-    own_state_g : (float, float) or None
+    own_state_n : (float, float) or None
         The same of the load where friction holds each setup in a state of its own.
     """
 
@@ -77,9 +77,9 @@ class Difference:
     load_verdict: str
     tip_over_verdict: str
     answer: Answer
-    interval_g: tuple[float, float] | None = None
+    interval_n: tuple[float, float] | None = None
     interval_deg: tuple[float, float] | None = None
-    own_state_g: tuple[float, float] | None = None
+    own_state_n: tuple[float, float] | None = None
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
@@ -226,8 +226,6 @@ def _difference(
     if solved:
         judged = thresholds.load(load, a.budget["standing_n"], *spans["front_load_n"])
     tip_judged = None if tip is None else thresholds.angle(tip, *spans["tip_over_grade_deg"])
-    low, high = spans["front_load_n"]
-    grams = None if low is None else (grams_of_force(low), grams_of_force(high))
     return Difference(
         other.name,
         grade,
@@ -236,21 +234,21 @@ def _difference(
         tip,
         changed,
         moved,
-        say_load(first, other, judged, budget, moved, own_state_g=own),
+        say_load(first, other, judged, budget, moved, own_state_n=own),
         _tip_verdict(first, other, tips, tip_judged),
         _answer(first, other, judged, tip_judged, thresholds, spans["nose_up_pitch_deg"], own),
-        grams,
+        None if None in spans["front_load_n"] else spans["front_load_n"],
         None if None in spans["tip_over_grade_deg"] else spans["tip_over_grade_deg"],
         own,
     )
 
 
 def _own_state(sure: SetupUncertainty | None) -> tuple[float, float] | None:
-    """Ends of the load's difference, g, where friction holds each setup in a state of its own; None where nothing rubs."""
+    """Ends of the load's difference, N, where friction holds each setup in a state of its own; None where nothing rubs."""
     if sure is None or not sure.alike:
         return None
-    low, high = _span(sure.difference, "front_load_n")
-    return None if low is None else (grams_of_force(low), grams_of_force(high))
+    ends = _span(sure.difference, "front_load_n")
+    return None if None in ends else ends
 
 
 JUDGED = ("front_load_n", "tip_over_grade_deg", "nose_up_pitch_deg")
@@ -279,7 +277,7 @@ def _answer(
     tip: Judgement | None,
     thresholds: Thresholds,
     pitch_span: tuple,
-    own_state_g: tuple[float, float] | None,
+    own_state_n: tuple[float, float] | None,
 ) -> Answer:
     """The plain sentence about one setup."""
     rows = [m.at_grade for m in (first, other)]
@@ -298,7 +296,7 @@ def _answer(
             pitch,
             ends,
             "; ".join(filter(None, map(refusal, (first, other)))),
-            own_state_g,
+            own_state_n,
         )
     )
 
@@ -320,11 +318,11 @@ def say_load(
     moved: dict[str, float] | None,
     *,
     limits: bool = False,
-    own_state_g: tuple[float, float] | None = None,
+    own_state_n: tuple[float, float] | None = None,
 ) -> str:
     """Size, direction and cause of a judged difference of loads; with `limits` also both thresholds in grams.
 
-    `own_state_g`: its interval where friction holds each setup in a state of its own.
+    `own_state_n`: its interval where friction holds each setup in a state of its own.
     """
     if judged is None:
         failed = next(m for m in (first, other) if m.at_grade.front_load_n is None)
@@ -340,7 +338,7 @@ def say_load(
     return (
         f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
         f"{row_name(other.name)} changes the front axle load by {grams.value:+.1f}{grams.interval_words('.1f', 'g')}; {size}{cause_words(budget, moved)}."
-        f"{own_state_words(own_state_g)}"
+        f"{own_state_words(own_state_n)}"
     )
 
 

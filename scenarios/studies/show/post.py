@@ -112,15 +112,17 @@ class Post(Result):
     def size(self) -> str:
         """How the difference of the first setup stands against both thresholds, in a few words."""
         first, difference = self.comparison.members[0], self.comparison.differences[0]
-        span = difference.interval_g
-        ends = (None, None) if span is None else tuple(end / grams_of_force(1.0) for end in span)
+        ends = difference.interval_n or (None, None)
         standing = first.at_grade.budget["standing_n"]
         return self.comparison.thresholds.load(difference.front_load_n, standing, *ends).short_words()
 
     def interval(self, k: int) -> str:
         """'−37 to −14 g', the 95 % interval of the k-th difference; '' without draws."""
-        span = self.comparison.differences[k].interval_g
-        return "" if span is None else typeset(f"{from_to(span[0], span[1], 0, sign=True)} g")
+        span = self.comparison.differences[k].interval_n
+        if span is None:
+            return ""
+        low, high = map(grams_of_force, span)
+        return typeset(f"{from_to(low, high, 0, sign=True)} g")
 
     def text(self) -> str:
         """What the picture says, for those who cannot see it."""

@@ -47,7 +47,7 @@ class Facts:
         Who is stopped before it tips, by what and where; '' where both tip first.
     refused : str
         Why there is no answer at that grade; '' where there is one.
-    own_state_g : (float, float) or None
+    own_state_n : (float, float) or None
         Interval of the difference of load where friction holds each setup in a state of its own; the judgements are of both
         driven up the same way.
     """
@@ -61,7 +61,7 @@ class Facts:
     pitch: Judgement | None = None
     stopped: str = ""
     refused: str = ""
-    own_state_g: tuple[float, float] | None = None
+    own_state_n: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -128,14 +128,15 @@ def answered(facts: Facts) -> Answer:
     if facts.pitch is not None and facts.pitch.noticed and facts.pitch.direction:
         rises = "more" if facts.pitch.direction > 0 else "less"
         words.append(f"The nose rises {abs(facts.pitch.value):.1f} deg {rises}, which is what one sees.")
-    return Answer(facts.name, word, " ".join(words) + own_state_words(facts.own_state_g), short)
+    return Answer(facts.name, word, " ".join(words) + own_state_words(facts.own_state_n), short)
 
 
-def own_state_words(own_state_g: tuple[float, float] | None) -> str:
+def own_state_words(own_state_n: tuple[float, float] | None) -> str:
     """What friction makes of a difference where the two were not driven up the same way; '' where nothing rubs."""
-    if own_state_g is None:
+    if own_state_n is None:
         return ""
-    return f" Not driven up the same way, friction makes that {from_to(*own_state_g, 0, sign=True)} g."
+    low, high = map(grams_of_force, own_state_n)
+    return f" Not driven up the same way, friction makes that {from_to(low, high, 0, sign=True)} g."
 
 
 def _load_words(facts: Any) -> str:
