@@ -135,12 +135,10 @@ class StartsOfClimb:
         if abs(begin) > abs(grade):
             # Only from a less steep one: behind a fold there is no way.
             return crawl_state(self.climb, grade)
-        if abs(grade - begin) <= STRIDE:
-            solution = solve(self.climb.equilibrium, crawls.at(grade), grade)
-            found = solution.state if solution.success else None
+        solution = solve(self.climb.equilibrium, crawls.at(grade), grade) if abs(grade - begin) <= STRIDE else None
+        if solution is not None and solution.success:
+            found: np.ndarray | None = solution.state
         else:
-            found = None
-        if found is None:
             found = crawl_state(self.climb, grade, (begin, state))
         if found is not None and abs(grade) > abs(begin):
             crawls.add(grade, found)
@@ -218,7 +216,8 @@ def space_start(
     guess, share = steady.guess(crawl)
     if share >= 1.0:
         return not_held(_too_slippery(grade, share, needed), needed=needed)
-    followed = _solved_or_followed(steady, climb, (shared.nearer(grip_factor, grade, guess), guess), grade)
+    nearer = shared.nearer(grip_factor, grade, guess)
+    followed = _solved_or_followed(steady, climb, (guess,) if nearer is guess else (nearer, guess), grade)
     solution = followed.solution
     if solution is None:
         return replace(not_held(followed.why_not(grade), needed=needed), snap=followed.snap)
