@@ -22,7 +22,7 @@ from noseload.documents import finite_option, grade, grade_option, number, outco
 from noseload.model.names import row_name, shown_name
 from noseload.studies.punch.largest_throttle import ThrottleSearch
 from noseload.studies.punch.limits import STEEPEST_DOWNHILL_DEG, outcome_searches
-from noseload.studies.punch.rounds import run_rounds
+from noseload.studies.punch.rounds import Search, run_rounds
 from noseload.studies.punch.splits_range import Moving
 from noseload.studies.verdict.intervals import from_to
 from noseload.studies.verdict.punch_limits import change_documents, limit_answers
@@ -95,7 +95,7 @@ def _study(
     moving = [Moving(vehicle) for vehicle in vehicles]
     divided = [scan.under_laws(each) for scan, each in zip(scans, moving, strict=True)]
     throttles = [_throttles_under_laws(each, most.grades, options.rise) for each in moving if each.laws]
-    searches = [*scans, most, *(search for part in divided for search in part), *throttles]
+    searches: list[Search] = [*scans, most, *(search for part in divided for search in part), *throttles]
     complete = True
     try:
         # Side by side: all of them ask for their punches in the same batches.

@@ -125,8 +125,10 @@ class ThrottleSearch:
             grades_deg = [first - below for below in BELOW_END_DEG]
         self.grades = [float(g) for g in grades_deg]
         self.vehicles, self.rise_s, self.duration_s, self.refined = list(vehicles), rise_s, duration_s, refined
-        under = under or [lambda grade_deg, vehicle=vehicle: vehicle for vehicle in self.vehicles]
-        self.cases = [(vehicle_at(g), g) for vehicle_at in under for g in self.grades]
+        if under is None:
+            self.cases = [(v, g) for v in self.vehicles for g in self.grades]
+        else:
+            self.cases = [(vehicle_at(g), g) for vehicle_at in under for g in self.grades]
         self.holding = holding_throttles([v for v, _ in self.cases], grade_deg=[g for _, g in self.cases]).tolist()
         self.low, self.high = list(self.holding), [1.0 if isfinite(h) else nan for h in self.holding]
         self.rough = True
