@@ -17,7 +17,7 @@ for -21. That is a quarter of the range over plausible mismatches, which is told
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import degrees, nan, radians
 from typing import TYPE_CHECKING, Any
 
@@ -102,6 +102,11 @@ def plausible_splits(vehicle: Vehicle) -> tuple[Split, ...]:
     measured = any(axle_of(vehicle, end).tyre.rolling_radius_share is not None for end in ENDS)
     shares = [rolling_shares(vehicle)] if measured else [(chi, chi) for chi in ROLLING_SHARES]
     return tuple(Split(gears * (1.0 + 0.01 * p) - 1.0, pair) for p in PLAUSIBLE_PERCENT for pair in shares)
+
+
+def with_overdrive(vehicle: Vehicle, front_overdrive: float) -> Vehicle:
+    """The vehicle with other gears between its axles."""
+    return replace(vehicle, drive=replace(vehicle.drive, front_overdrive=front_overdrive))
 
 
 def hidden_overdrive(vehicle: Vehicle) -> float:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from noseload.documents import plain
 from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.split import with_overdrive
 from noseload.studies.wheels.plausible import Law, percents_of, plausible_laws
 from noseload.studies.wheels.words import WHEEL_WORDS
 
@@ -101,17 +102,12 @@ class Moving:
         grade = float(grade_deg)
         if grade not in self._seen:
             percents = mismatches_in_motion(self.vehicle, self.laws, grade, self._climb)
-            self._seen[grade] = tuple(geared(self.vehicle, percent) for percent in percents if percent is not None)
+            self._seen[grade] = tuple(with_overdrive(self.vehicle, 1.0 + 0.01 * p) for p in percents if p is not None)
         return self._seen[grade]
 
     def under(self, law: int) -> Callable[[float], Vehicle]:
         """The vehicle by the grade (deg) under one law."""
         return lambda grade_deg: self.at(grade_deg)[law]
-
-
-def geared(vehicle: Vehicle, percent: float) -> Vehicle:
-    """The vehicle with gears that turn its front so much faster, percent."""
-    return replace(vehicle, drive=replace(vehicle.drive, front_overdrive=1.0 + 0.01 * percent))
 
 
 def wheels_range(vehicle: Vehicle, asked: dict[str, Any]) -> WheelsRange | None:
@@ -173,7 +169,7 @@ def punch_range(vehicle: Vehicle, asked: Mapping[str, Any], own: Mapping[str, An
     percents = [percent for percent in mismatches_in_motion(vehicle, laws, asked["grade_deg"]) if percent is not None]
     runs = []
     for percent in percents:
-        runs.append(punch(geared(vehicle, percent), **asked, outcome=False, sample_s=SAMPLE_S))
+        runs.append(punch(with_overdrive(vehicle, 1.0 + 0.01 * percent), **asked, outcome=False, sample_s=SAMPLE_S))
     held = [run.summary for run in runs if run.success]
     if not held:
         return None
