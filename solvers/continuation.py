@@ -39,6 +39,8 @@ LEAST_LOOP = 4
 """Points that a curve has before it is asked whether it has come round to its start."""
 TIGHT, LOOSE = 1e-11, 1e-7
 """Scaled residual of a place that is reported, and of a point that only shows the way."""
+FIRST_STEP, LARGEST_STEP, SMALLEST_STEP = 0.2, 0.6, 1e-7
+"""Arclength in scaled space with which a trace begins, that it goes at once, and below which it ends."""
 ROUNDING = 1e-9
 """Scaled residual below which a corrector that no longer gains has met rounding (very stiff vehicles)."""
 
@@ -344,19 +346,8 @@ def _passes(equilibrium: Equilibrium, before: "CurvePoint", after: "CurvePoint",
     return there is not None and float(np.abs((there.state - start.state) / equilibrium.scales).max()) <= ONE_PLACE
 
 
-def trace(
-    equilibrium: Equilibrium,
-    solution: Solution,
-    direction: float,
-    stop: Callable[..., Any],
-    *,
-    kinks: Kinks | None = None,
-    first_step: float = 0.2,
-    largest_step: float = 0.6,
-    smallest_step: float = 1e-7,
-    max_points: int = 400,
-) -> "Curve":
-    """Trace the curve through a solution until `stop(point)` is true.
+class Tracing:
+    """A curve through a solution that is followed as far as it is asked for, and on from there.
 
     Parameters
     ----------
@@ -365,73 +356,95 @@ def trace(
         Converged start.
     direction : float
         +1 toward larger, -1 toward smaller parameters at first.
-    stop : callable
-        Function of a CurvePoint; the first point for which it is true is the last of the curve.
     kinks : Kinks, optional
         Kinks of its laws whose places can be solved for: each is two points at one place of the curve, as it is met and as it
         is left.
-    first_step, largest_step, smallest_step : float
-        Arclength in scaled space.
     max_points : int
-
-    Returns
-    -------
-    Curve
     """
-    point = start_curve(equilibrium, solution, direction)
-    points, nfev, step = [point], 1, first_step
-    status, message = Status.OUT_OF_ITERATIONS, f"{max_points} points did not reach the end of the curve"
-    objection, kink = None, KinkSteps()
-    landings = Landings(NoKinks() if kinks is None else kinks, equilibrium, point.state)
-    while len(points) < max_points:
-        if stop(point):
-            status, message = Status.CONVERGED, Status.CONVERGED.value
-            break
-        guess = _ahead(equilibrium, points, step)
-        pair = landings.passed(point, guess[:-1], float(guess[-1]), step)
-        if pair is not None:
-            points += pair
-            point = pair[1]
-            continue
-        candidate, cost = _correct(equilibrium, point, step, guess=guess, tolerance=LOOSE)
-        nfev += cost
-        if candidate is not None:
-            objection = equilibrium.accept(candidate.state, candidate.parameter)
-            turn = float(candidate.tangent @ point.tangent)
-            follows = candidate.sense == point.sense and _distance(equilibrium, point, candidate) <= STRAY * step
-            if objection is None and landings.passes(candidate.state) and step >= KINK_STEP:
-                pair = landings.passed(point, candidate.state, candidate.parameter, step)
-                if pair is not None:
-                    points += pair
-                    point = pair[1]
-                else:
-                    step = kink.halved(step, point)
+
+    def __init__(
+        self,
+        equilibrium: Equilibrium,
+        solution: Solution,
+        direction: float,
+        *,
+        kinks: Kinks | None = None,
+        max_points: int = 400,
+    ) -> None:
+        self._equilibrium, self._points = equilibrium, [start_curve(equilibrium, solution, direction)]
+        self._nfev = 1
+        self._landings = Landings(NoKinks() if kinks is None else kinks, equilibrium, solution.state)
+        self._way = self._followed(max_points)
+        self._end = next(self._way)
+
+    def until(self, stop: Callable[..., Any]) -> "Curve":
+        """The curve to where `stop(point)` is true, from its last point so far on, or to where it cannot be followed further."""
+        while self._end is None and not stop(self._points[-1]):
+            self._end = next(self._way)
+        status, message = self._end or (Status.CONVERGED, Status.CONVERGED.value)
+        return Curve(self._equilibrium, tuple(self._points), status, message, self._nfev + self._landings.nfev)
+
+    def _followed(self, max_points: int) -> Iterator[tuple[Status, str] | None]:
+        """Yields None before each attempt to go on from the last point, and why there is none at the end."""
+        equilibrium, points, landings = self._equilibrium, self._points, self._landings
+        step, objection, kink = FIRST_STEP, None, KinkSteps()
+        while len(points) < max_points:
+            yield None
+            point = points[-1]
+            guess = _ahead(equilibrium, points, step)
+            pair = landings.passed(point, guess[:-1], float(guess[-1]), step)
+            if pair is not None:
+                points += pair
                 continue
-            if objection is None and follows and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
-                points.append(candidate)
-                landings.settle(candidate)
-                if len(points) > LEAST_LOOP and _passes(equilibrium, point, candidate, points[0]):
-                    status, message = Status.CLOSED, Status.CLOSED.value
-                    break
-                point = candidate
-                step = min(largest_step, kink.next_step(step, turn, point))
-                continue
-            step = kink.step_to(equilibrium, point, candidate, step) if objection is None and follows else 0.5 * step
-        else:
-            step = kink.halved(step, point)
-        if step < smallest_step:
-            candidate = _turned(equilibrium, point, TURN_STEP) if objection is None else None
-            if candidate is not None and equilibrium.accept(candidate.state, candidate.parameter) is None:
-                points.append(candidate)
-                landings.settle(candidate)
-                point, step = candidate, TURN_STEP
-                continue
-            status = Status.STEP_TOO_SMALL if objection is None else Status.REJECTED
-            message = objection or (
-                f"the curve could not be followed past parameter {point.parameter:.6g}: {Status.STEP_TOO_SMALL.value}"
-            )
-            break
-    return Curve(equilibrium, tuple(points), status, message, nfev + landings.nfev)
+            candidate, cost = _correct(equilibrium, point, step, guess=guess, tolerance=LOOSE)
+            self._nfev += cost
+            if candidate is not None:
+                objection = equilibrium.accept(candidate.state, candidate.parameter)
+                turn = float(candidate.tangent @ point.tangent)
+                follows = candidate.sense == point.sense and _distance(equilibrium, point, candidate) <= STRAY * step
+                if objection is None and landings.passes(candidate.state) and step >= KINK_STEP:
+                    pair = landings.passed(point, candidate.state, candidate.parameter, step)
+                    if pair is not None:
+                        points += pair
+                    else:
+                        step = kink.halved(step, point)
+                    continue
+                if objection is None and follows and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
+                    points.append(candidate)
+                    landings.settle(candidate)
+                    if len(points) > LEAST_LOOP and _passes(equilibrium, point, candidate, points[0]):
+                        yield Status.CLOSED, Status.CLOSED.value
+                        return
+                    step = min(LARGEST_STEP, kink.next_step(step, turn, candidate))
+                    continue
+                kept = objection is None and follows
+                step = kink.step_to(equilibrium, point, candidate, step) if kept else 0.5 * step
+            else:
+                step = kink.halved(step, point)
+            if step < SMALLEST_STEP:
+                candidate = _turned(equilibrium, point, TURN_STEP) if objection is None else None
+                if candidate is not None and equilibrium.accept(candidate.state, candidate.parameter) is None:
+                    points.append(candidate)
+                    landings.settle(candidate)
+                    step = TURN_STEP
+                    continue
+                why = f"the curve could not be followed past parameter {point.parameter:.6g}: {Status.STEP_TOO_SMALL.value}"
+                yield (Status.STEP_TOO_SMALL, why) if objection is None else (Status.REJECTED, objection)
+                return
+        yield Status.OUT_OF_ITERATIONS, f"{max_points} points did not reach the end of the curve"
+
+
+def trace(
+    equilibrium: Equilibrium,
+    solution: Solution,
+    direction: float,
+    stop: Callable[..., Any],
+    *,
+    kinks: Kinks | None = None,
+    max_points: int = 400,
+) -> "Curve":
+    """Trace the curve through a solution until `stop(point)` is true, at the last of its points; parameters as of `Tracing`."""
+    return Tracing(equilibrium, solution, direction, kinks=kinks, max_points=max_points).until(stop)
 
 
 def solve_on(curve: Curve, parameter: float) -> Solution | None:
