@@ -17,12 +17,12 @@ from noseload.model.crawl.rolling import contact_couples, lever_of, slip_scale, 
 from noseload.model.parameters import CREEP_SPEED, ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
-from noseload.solvers.errors import SolverError, Status
+from noseload.solvers.errors import Status
 from noseload.solvers.newton import solve
 
 from .followed import Kink, followed_path, found_once, loose_coils
 from .results import Creep, Limits
-from .split import own_split, split_equilibrium
+from .split import overdriven_level, own_split, split_equilibrium
 from .standing import Standing, stand
 
 if TYPE_CHECKING:
@@ -38,8 +38,6 @@ STEEPEST = radians(89.0)
 """Grades beyond this are not followed."""
 GRIP_REACHED = 0.999
 """Share of all grip at which overdriven axles, which only approach it, count as sliding."""
-SMALLEST_OVERDRIVE_STEP = 1e-4
-"""Finest step in which the overdrive is continued."""
 AT_FOLD = 1e-9
 """Grade within which a row is that of the fold itself, rad: there the sign of the determinant is rounding."""
 SAME_GRADE = 1e-14
@@ -433,48 +431,6 @@ class Climb:
         stiffness = self.standing.equilibrium.reduced_stiffness(self.standing.solution.jacobian)
         negative = int(np.sum(np.linalg.eigvalsh(0.5 * (stiffness + stiffness.T)) <= 0.0))
         return sign * (-1.0) ** negative
-
-
-def overdriven_level(standing: Standing, equilibrium: Any) -> Solution:
-    """Level crawl of geared axles that turn at different speeds, continued from equal speeds.
-
-    Parameters
-    ----------
-    standing : Standing
-    equilibrium : SteadyMotion
-        At the vehicle's own overdrive.
-
-    Returns
-    -------
-    Solution
-
-    Raises
-    ------
-    SolverError
-        Names the overdrive up to which the crawl could be followed.
-    """
-    target = float(equilibrium.creep.values.spin_ratio)
-    reached, step = 1.0, target - 1.0
-    state, _ = equilibrium.guess(standing.state, 0.0)
-    solution = solve(equilibrium, state, 0.0)
-    if solution.success:
-        return solution
-    state = solve(equilibrium.with_overdrive(1.0), state, 0.0).raise_for_status().state
-    while reached != target:
-        ratio = target if abs(target - reached) <= abs(step) else reached + step
-        attempt = solve(equilibrium.with_overdrive(ratio), state, 0.0)
-        if attempt.success:
-            solution, reached, state = attempt, ratio, attempt.state
-        elif abs(step) > SMALLEST_OVERDRIVE_STEP:
-            step *= 0.5
-        else:
-            raise SolverError(
-                attempt.status,
-                f"no crawl on the level: with front_overdrive past {reached:.4g} (the file has {target:g}) the axles work "
-                "against each other so hard that no attitude is in balance; check drive.front_overdrive",
-                attempt,
-            )
-    return solution
 
 
 def _degrees(angle: Any) -> float | None:

@@ -25,12 +25,14 @@ from noseload.model.crawl.equilibrium import CreepEquilibrium
 from noseload.model.crawl.steady import SteadyMotion
 from noseload.model.parameters import CREEP_SPEED, ENDS, axle_of, free_radius
 from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
 from noseload.solvers.newton import solve
 
 if TYPE_CHECKING:
     import numpy as np
 
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.solvers.newton import Solution
     from noseload.studies.climb.creep import Climb
     from noseload.studies.climb.standing import Standing
 
@@ -39,6 +41,8 @@ PLAUSIBLE_PERCENT = (-3.0, 10.0)
 """How much faster than its gears say the front may roll, percent (common practice, no source): tyres of one name differ by
 a few per cent, and overdrive gears that nobody counted give up to a tenth."""
 ROLLING_SHARES = (0.0, 1.0)
+SMALLEST_OVERDRIVE_STEP = 1e-4
+"""Finest step in which the overdrive is continued."""
 
 
 @dataclass(frozen=True)
@@ -197,3 +201,45 @@ def _law_by_law(crawls: list[Divided], count: int) -> list[Divided]:
         return crawls * count
     own, *laws = crawls
     return [own, *(law for law in laws for _ in range((count - 1) // len(laws)))]
+
+
+def overdriven_level(standing: Standing, equilibrium: Any) -> Solution:
+    """Level crawl of geared axles that turn at different speeds, continued from equal speeds.
+
+    Parameters
+    ----------
+    standing : Standing
+    equilibrium : SteadyMotion
+        At the vehicle's own overdrive.
+
+    Returns
+    -------
+    Solution
+
+    Raises
+    ------
+    SolverError
+        Names the overdrive up to which the crawl could be followed.
+    """
+    target = float(equilibrium.creep.values.spin_ratio)
+    reached, step = 1.0, target - 1.0
+    state, _ = equilibrium.guess(standing.state, 0.0)
+    solution = solve(equilibrium, state, 0.0)
+    if solution.success:
+        return solution
+    state = solve(equilibrium.with_overdrive(1.0), state, 0.0).raise_for_status().state
+    while reached != target:
+        ratio = target if abs(target - reached) <= abs(step) else reached + step
+        attempt = solve(equilibrium.with_overdrive(ratio), state, 0.0)
+        if attempt.success:
+            solution, reached, state = attempt, ratio, attempt.state
+        elif abs(step) > SMALLEST_OVERDRIVE_STEP:
+            step *= 0.5
+        else:
+            raise SolverError(
+                attempt.status,
+                f"no crawl on the level: with front_overdrive past {reached:.4g} (the file has {target:g}) the axles work "
+                "against each other so hard that no attitude is in balance; check drive.front_overdrive",
+                attempt,
+            )
+    return solution
