@@ -18,7 +18,7 @@ from noseload.model.crawl.rolling import contact_couples, lever_of, slip_scale, 
 from noseload.model.parameters import CREEP_SPEED, ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
-from noseload.solvers.errors import Status
+from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.newton import solve
 
 from .followed import Kink, followed_path, found_once, loose_coils
