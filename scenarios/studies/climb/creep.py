@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cached_property
-from math import atanh, degrees, inf, radians
+from math import degrees, inf, radians, tanh
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -134,20 +134,20 @@ class Climb:
             return state
         return np.append(state[:-1], self.equilibrium.outputs(state, grade)[0][2:4].sum())
 
-    def hold_throttle(self, point: CurvePoint, outputs: np.ndarray) -> float | np.ndarray:
-        """Throttle that keeps the creep speed, slip included; infinite where the grip is not enough."""
-        values = self.standing.values
-        use = self.grip_use(outputs)
-        if use >= 1.0:
-            return inf
+    def _hold_excess(self, point: CurvePoint, outputs: np.ndarray) -> float:
+        """Grip in use less what full throttle gives at the creep speed, slip included: positive where that speed is not held.
+
+        The throttle itself goes beyond all bounds as the grip ends, and a place just before that is found by halving alone.
+        """
+        values, use = self.standing.values, self.grip_use(outputs)
+        left = 1.0 - self.wheel_torque(point, outputs) / values.stall_torque
         if self.overdriven:
-            return self.wheel_torque(point, outputs) / values.stall_torque + point.state[DRIVE] / values.no_load_speed
+            return inf if use >= 1.0 else point.state[DRIVE] / values.no_load_speed - left
         end = "front" if values.front_alone else "rear"
         k = ENDS.index(end)
         scale = slip_scale(values.axle(end), outputs[k], CREEP_SPEED)
         arm = lever_of(values.axle(end), outputs[k], wheel_heights(values, point.state[AXLE_POSES])[k])
-        spin = (CREEP_SPEED + scale * atanh(use)) / arm
-        return self.wheel_torque(point, outputs) / values.stall_torque + spin / values.no_load_speed
+        return use - tanh((left * values.no_load_speed * arm - CREEP_SPEED) / scale)
 
     # places on the path ------------------------------------------------------------------
 
@@ -292,7 +292,7 @@ class Climb:
         measures = {
             "grip": lambda p: min(self.grip_use(self._outputs(p)), 1e6) - full,
             "torque": lambda p: self.wheel_torque(p, self._outputs(p)) - stall,
-            "hold": lambda p: min(self.hold_throttle(p, self._outputs(p)), 1e6) - 1.0,
+            "hold": lambda p: min(self._hold_excess(p, self._outputs(p)), 1e6),
         }
         point, end = self.followed().find(measures[need]), self.tip_over() if self.fold is None else self.fold
         return point.parameter if point and (end is None or point.parameter <= end) else None
