@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import replace
 from functools import cached_property
 from math import degrees, inf, radians, tanh
@@ -17,12 +18,12 @@ from noseload.model.crawl.rolling import contact_couples, lever_of, slip_scale, 
 from noseload.model.parameters import CREEP_SPEED, ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import solve_on, trace
-from noseload.solvers.errors import Status
+from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.newton import solve
 
 from .followed import Kink, followed_path, found_once, loose_coils
 from .results import Creep, Limits
-from .split import overdriven_level, own_split, split_equilibrium
+from .split import overdriven_level, own_split, plausible_splits, split_equilibrium
 from .standing import Standing, stand
 
 if TYPE_CHECKING:
@@ -73,6 +74,15 @@ class Climb:
             self.level = overdriven_level(self.standing, self.equilibrium)
 
     @cached_property
+    def under_laws(self) -> tuple[Climb, ...]:
+        """The same vehicle under each plausible law of division that has a level crawl; none where one axle alone is driven."""
+        found = []
+        for split in plausible_splits(self.vehicle):
+            with suppress(SolverError):
+                found.append(Climb(self.vehicle, standing=self.standing, split=split))
+        return tuple(found)
+
+    @cached_property
     def uphill(self) -> Curve:
         """Curve from level to where the front axle unloads."""
         return self._path(+1.0, "front")
@@ -120,7 +130,8 @@ class Climb:
     def wheel_torque(self, point: CurvePoint | Solution, outputs: np.ndarray) -> float:
         """Torque at the driven spin, N m: ``T = T_rear + front_overdrive T_front``."""
         values = self.standing.values
-        ratio = values.spin_ratio if values.geared else 1.0
+        turning = self.equilibrium.creep.values if self.overdriven else values
+        ratio = turning.spin_ratio if values.geared else 1.0
         heights = wheel_heights(values, point.state[AXLE_POSES])
         rear, front = (
             values.axle(end).driven * wheel_moment(values.axle(end), outputs[k], outputs[2 + k], heights[k])
