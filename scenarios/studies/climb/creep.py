@@ -14,7 +14,7 @@ from noseload.model.crawl.equilibrium import AXLE_POSES, DRIVE, POSE, SHOCKS, TE
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.crawl.kinks import A_SHOCK, ShockKinks
 from noseload.model.crawl.load_budget import load_budget
-from noseload.model.crawl.rolling import contact_couples, lever_of, slip_scale, wheel_moment
+from noseload.model.crawl.rolling import contact_couples, lever_of, slip_scale
 from noseload.model.parameters import CREEP_SPEED, ENDS
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.continuation import Tracing, solve_on
@@ -23,7 +23,7 @@ from noseload.solvers.newton import solve
 
 from .followed import Kink, followed_path, found_once, loose_coils
 from .results import Creep, Limits
-from .split import overdriven_level, own_split, plausible_splits, split_equilibrium
+from .split import overdriven_level, own_split, plausible_splits, split_equilibrium, wheel_torque
 from .standing import Standing, stand
 
 if TYPE_CHECKING:
@@ -65,6 +65,7 @@ class Climb:
         self._seen: dict = {}
         self.vehicle = vehicle
         self._tips: dict = {}
+        self._laws: dict[Split, Climb | None] = {}
         self._unloadings: dict[str, CurvePoint | None] = {}
         self.equilibrium: Any = self.standing.equilibrium
         self.level = self.standing.level
@@ -75,14 +76,19 @@ class Climb:
             self.equilibrium = split_equilibrium(self.standing, law)
             self.level = overdriven_level(self.standing, self.equilibrium)
 
-    @cached_property
+    def under_law(self, split: Split) -> Climb | None:
+        """The same vehicle under another law of division; None where it has no level crawl under that."""
+        if split not in self._laws:
+            self._laws[split] = None
+            with suppress(SolverError):
+                self._laws[split] = Climb(self.vehicle, standing=self.standing, split=split)
+        return self._laws[split]
+
+    @property
     def under_laws(self) -> tuple[Climb, ...]:
         """The same vehicle under each plausible law of division that has a level crawl; none where one axle alone is driven."""
-        found = []
-        for split in plausible_splits(self.vehicle):
-            with suppress(SolverError):
-                found.append(Climb(self.vehicle, standing=self.standing, split=split))
-        return tuple(found)
+        found = (self.under_law(split) for split in plausible_splits(self.vehicle))
+        return tuple(law for law in found if law is not None)
 
     @cached_property
     def uphill(self) -> Curve:
@@ -146,15 +152,8 @@ class Climb:
 
     def wheel_torque(self, point: CurvePoint | Solution, outputs: np.ndarray) -> float:
         """Torque at the driven spin, N m: ``T = T_rear + front_overdrive T_front``."""
-        values = self.standing.values
-        turning = self.equilibrium.creep.values if self.overdriven else values
-        ratio = turning.spin_ratio if values.geared else 1.0
-        heights = wheel_heights(values, point.state[AXLE_POSES])
-        rear, front = (
-            values.axle(end).driven * wheel_moment(values.axle(end), outputs[k], outputs[2 + k], heights[k])
-            for k, end in enumerate(ENDS)
-        )
-        return rear + ratio * front
+        values = self.equilibrium.creep.values if self.overdriven else self.standing.values
+        return wheel_torque(values, point.state, outputs)
 
     def creep_state_of(self, state: np.ndarray, grade: float) -> np.ndarray:
         """Unknowns of creep (13) of a state of the path: where axles are divided by slip, its traction for their spin."""
