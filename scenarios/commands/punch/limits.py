@@ -172,7 +172,7 @@ def _change_span(limits: PunchLimits, change: OutcomeChange) -> str:
 def _throttle_table(most: LargestThrottle) -> str:
     """The largest throttle by grade, and what it is over plausible divisions of the pull."""
     rows = [
-        (grade(g), number(h, ".3f"), _throttle(u), _span(ends))
+        (grade(g), number(h, ".3f"), _throttle(u), throttle_span(ends))
         for g, h, u, ends in zip(most.grades_deg, most.holding, most.throttles, most.ends("throttles"), strict=True)
     ]
     if not most.by_law:
@@ -184,7 +184,8 @@ def _throttle(value: float | None) -> str:
     return "full" if value == 1.0 else number(value, ".3f")
 
 
-def _span(ends: list[float] | None) -> str:
+def throttle_span(ends: list[float] | None) -> str:
+    """Least and largest throttle over divisions of the pull."""
     if ends is None:
         return "-"
     low, high = ends
