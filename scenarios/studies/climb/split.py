@@ -18,10 +18,12 @@ for -21. That is a quarter of the range over plausible mismatches, which is told
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from math import degrees, nan, radians
+from math import degrees, inf, nan, radians
 from typing import TYPE_CHECKING, Any
 
-from noseload.model.crawl.equilibrium import CreepEquilibrium
+from noseload.model.crawl.equilibrium import AXLE_POSES, POSE, TENSIONS, CreepEquilibrium
+from noseload.model.crawl.geometry import wheel_heights
+from noseload.model.crawl.rolling import wheel_moment
 from noseload.model.crawl.steady import SteadyMotion
 from noseload.model.parameters import CREEP_SPEED, ENDS, axle_of, free_radius
 from noseload.model.vehicle import Vehicle
@@ -29,11 +31,14 @@ from noseload.solvers.errors import SolverError
 from noseload.solvers.newton import solve
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     import numpy as np
 
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
     from noseload.solvers.newton import Solution
     from noseload.studies.climb.creep import Climb
+    from noseload.studies.climb.followed import Kink
     from noseload.studies.climb.standing import Standing
 
 
@@ -125,84 +130,6 @@ def split_equilibrium(standing: Standing, split: Split) -> SteadyMotion:
     return SteadyMotion(divided, travel_speed=CREEP_SPEED)
 
 
-@dataclass(frozen=True, eq=False)
-class Divided:
-    """The crawl at one grade under one law of division.
-
-    Attributes
-    ----------
-    equilibrium : CreepEquilibrium or SteadyMotion
-    state : ndarray or None
-        Its unknowns; None where this law has no attitude there.
-    outcomes : dict of str to float
-        `DIVIDED_OUTCOMES`: front load, N, and nose-up pitch, deg; empty without a state.
-    """
-
-    equilibrium: Any
-    state: np.ndarray | None
-    outcomes: dict[str, float]
-
-
-DIVIDED_OUTCOMES = ("front_load_n", "nose_up_pitch_deg")
-"""What the division of the traction moves on a grade. The grip that geared axles need is tan(grade) under every law, and an axle
-that lifts carries nothing and pulls nothing: tip-overs are the same."""
-
-
-def divided_crawls(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[Divided]:
-    """The crawl at a grade (deg) under the vehicle's own law and each of several; empty where its own has none."""
-    row = climb.row(grade_deg)
-    if climb.rigid or row.front_load_n is None or row.state is None:
-        return []
-    grade = radians(grade_deg)
-    found = [_divided(climb.equilibrium, row.state, grade)]
-    for split in plausible_splits(climb.vehicle) if splits is None else splits:
-        equilibrium = split_equilibrium(climb.standing, split)
-        start = row.state if climb.overdriven else equilibrium.guess(row.state, grade)[0]
-        solved = solve(equilibrium, start, grade)
-        found.append(_divided(equilibrium, solved.state if solved.success else None, grade))
-    return found
-
-
-def _divided(equilibrium: Any, state: np.ndarray | None, grade: float) -> Divided:
-    if state is None:
-        return Divided(equilibrium, None, {})
-    numbers = float(equilibrium.outputs(state, grade)[0][1]), -degrees(state[1])
-    return Divided(equilibrium, state, dict(zip(DIVIDED_OUTCOMES, numbers, strict=True)))
-
-
-def split_loads(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[float]:
-    """Front load at a grade (deg) under the vehicle's own law and each of several, N; not a number where one has no attitude."""
-    return [crawl.outcomes.get("front_load_n", nan) for crawl in divided_crawls(climb, grade_deg, splits)]
-
-
-def split_range(climb: Climb, grade_deg: float) -> tuple[float, float] | None:
-    """Least and largest front load over the plausible laws, N; None where one axle alone is driven or there is no answer."""
-    loads = [load for load in split_loads(climb, grade_deg) if load == load]
-    return (min(loads), max(loads)) if len(loads) > 1 else None
-
-
-def difference_range(first: Climb, second: Climb, grade_deg: float) -> tuple[float, float] | None:
-    """Least and largest change of the front load from one climb to another, each law taken for both, N."""
-    changes = changes_by_law(divided_crawls(first, grade_deg), divided_crawls(second, grade_deg), "front_load_n")
-    known = [change for change in changes if change == change]
-    return (min(known), max(known)) if len(known) > 1 else None
-
-
-def changes_by_law(first: list[Divided], second: list[Divided], name: str) -> list[float]:
-    """Change of one of `DIVIDED_OUTCOMES` under each law taken for both; not a number where one has no attitude, empty without a crawl."""
-    count = max(len(first), len(second))
-    pairs = zip(_law_by_law(first, count), _law_by_law(second, count), strict=False)
-    return [b.outcomes.get(name, nan) - a.outcomes.get(name, nan) for a, b in pairs]
-
-
-def _law_by_law(crawls: list[Divided], count: int) -> list[Divided]:
-    """As many crawls as there are laws: one axle driven alone knows no others, a measured chi stands for both of its ends."""
-    if len(crawls) < 2:
-        return crawls * count
-    own, *laws = crawls
-    return [own, *(law for law in laws for _ in range((count - 1) // len(laws)))]
-
-
 def overdriven_level(standing: Standing, equilibrium: Any) -> Solution:
     """Level crawl of geared axles that turn at different speeds, continued from equal speeds.
 
@@ -243,3 +170,160 @@ def overdriven_level(standing: Standing, equilibrium: Any) -> Solution:
                 attempt,
             )
     return solution
+
+
+@dataclass(frozen=True, eq=False)
+class Divided:
+    """The crawl at one grade under one law of division.
+
+    Attributes
+    ----------
+    equilibrium : CreepEquilibrium or SteadyMotion
+    state : ndarray or None
+        Its unknowns; None where this law has no attitude there.
+    outcomes : dict of str to float
+        `CREEP_NUMBERS`; empty without a state.
+    """
+
+    equilibrium: Any
+    state: np.ndarray | None
+    outcomes: dict[str, float]
+
+
+DIVIDED_OUTCOMES = ("front_load_n", "nose_up_pitch_deg")
+"""What the division of the traction moves of the outcomes that rank. The grip that geared axles need is tan(grade) under every
+law, and an axle that lifts carries nothing and pulls nothing: tip-overs are the same."""
+CREEP_NUMBERS = (
+    "rear_load_n",
+    "front_load_n",
+    "rear_traction_n",
+    "front_traction_n",
+    "rear_shock_travel_mm",
+    "front_shock_travel_mm",
+    *(f"{name}_n" for name in TENSIONS),
+    "nose_up_pitch_deg",
+    "wheel_torque_n_mm",
+)
+"""Numbers of a crawl that it moves."""
+
+
+def divided_crawls(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[Divided]:
+    """The crawl at a grade (deg) under the vehicle's own law and each of several; empty where its own has none.
+
+    Solved from the vehicle's own pose. Where that fails, and where that pose lies behind a snap, which under another law may
+    yet be to come, the law's own path is followed from the level.
+    """
+    row = climb.row(grade_deg)
+    if climb.rigid or row.front_load_n is None or row.state is None:
+        return []
+    grade, end = radians(grade_deg), "front" if grade_deg >= 0.0 else "rear"
+    snapped = any(abs(snap.before.parameter) <= abs(grade) for snap in climb.followed(end).snaps)
+    found = [_divided(climb, climb.equilibrium, row.state, grade)]
+    for split in plausible_splits(climb.vehicle) if splits is None else splits:
+        equilibrium = split_equilibrium(climb.standing, split)
+        start = row.state if climb.overdriven else equilibrium.guess(row.state, grade)[0]
+        solved = None if snapped else solve(equilibrium, start, grade)
+        state: np.ndarray | None
+        if solved is not None and solved.success:
+            state = solved.state
+        else:
+            law = climb.under_law(split)
+            state = None if law is None else law.row(grade_deg).state
+        found.append(_divided(climb, equilibrium, state, grade))
+    return found
+
+
+def _divided(climb: Climb, equilibrium: Any, state: np.ndarray | None, grade: float) -> Divided:
+    if state is None:
+        return Divided(equilibrium, None, {})
+    outputs = equilibrium.outputs(state, grade)[0]
+    values = equilibrium.creep.values if isinstance(equilibrium, SteadyMotion) else equilibrium.values
+    travel = [1e3 * (outputs[4 + k] - climb.standing.measured_lengths[k]) for k in range(2)]
+    torque = 1e3 * wheel_torque(values, state, outputs)
+    tensions = state[len(POSE) : len(POSE) + len(TENSIONS)]
+    numbers = (*outputs[:4], *travel, *tensions, -degrees(state[1]), torque)
+    return Divided(equilibrium, state, dict(zip(CREEP_NUMBERS, map(float, numbers), strict=True)))
+
+
+def wheel_torque(values: VehicleNumbers, state: np.ndarray, outputs: np.ndarray) -> float:
+    """Torque at the driven spin of a crawl, N m: ``T = T_rear + front_overdrive T_front``."""
+    ratio, heights = values.spin_ratio if values.geared else 1.0, wheel_heights(values, state[AXLE_POSES])
+    rear, front = (
+        values.axle(end).driven * wheel_moment(values.axle(end), outputs[k], outputs[2 + k], heights[k])
+        for k, end in enumerate(ENDS)
+    )
+    return float(rear + ratio * front)
+
+
+def split_loads(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[float]:
+    """Front load at a grade (deg) under the vehicle's own law and each of several, N; not a number where one has no attitude."""
+    return [crawl.outcomes.get("front_load_n", nan) for crawl in divided_crawls(climb, grade_deg, splits)]
+
+
+def split_range(climb: Climb, grade_deg: float) -> tuple[float, float] | None:
+    """Least and largest front load over the plausible laws, N; None where one axle alone is driven or there is no answer."""
+    loads = [load for load in split_loads(climb, grade_deg) if load == load]
+    return (min(loads), max(loads)) if len(loads) > 1 else None
+
+
+def difference_range(first: Climb, second: Climb, grade_deg: float) -> tuple[float, float] | None:
+    """Least and largest change of the front load from one climb to another, each law taken for both, N."""
+    changes = changes_by_law(divided_crawls(first, grade_deg), divided_crawls(second, grade_deg), "front_load_n")
+    known = [change for change in changes if change == change]
+    return (min(known), max(known)) if len(known) > 1 else None
+
+
+def changes_by_law(first: list[Divided], second: list[Divided], name: str) -> list[float]:
+    """Change of one of `DIVIDED_OUTCOMES` under each law taken for both; not a number where one has no attitude, empty without a crawl."""
+    count = max(len(first), len(second))
+    pairs = zip(_law_by_law(first, count), _law_by_law(second, count), strict=False)
+    return [b.outcomes.get(name, nan) - a.outcomes.get(name, nan) for a, b in pairs]
+
+
+def row_ranges(climb: Any, grade_deg: float) -> dict[str, tuple[float, float]]:
+    """Least and largest of each of `CREEP_NUMBERS` at a grade (deg) over the vehicle's own law and the plausible ones; empty where there is but one."""
+    found = [] if climb.rigid else [crawl.outcomes for crawl in divided_crawls(climb, grade_deg) if crawl.outcomes]
+    if len(found) < 2:
+        return {}
+    return {
+        name: (min(numbers[name] for numbers in found), max(numbers[name] for numbers in found))
+        for name in CREEP_NUMBERS
+    }
+
+
+def limit_ranges(climb: Any) -> dict[str, tuple[float, float | None]]:
+    """Least and largest grade (deg) over the laws of the limits that the motor sets, by key; None where a law does not meet one before it tips.
+
+    A vehicle tips at the same grade under every law: what lifts carries and pulls nothing. All its grip is used up at the same
+    grade too, and a law whose path ends there says nothing of the motor.
+    """
+    if climb.rigid or not climb.under_laws:
+        return {}
+    limits, found = [each.uphill_limits for each in (climb, *climb.under_laws)], {}
+    for key in ("torque_grade_deg", "hold_grade_deg"):
+        met = [getattr(each, key) for each in limits if getattr(each, key) is not None or each.first != "grip"]
+        known = [inf if grade is None else grade for grade in met]
+        if len(known) > 1 and min(known) < inf:
+            found[key] = (min(known), max(known) if max(known) < inf else None)
+    return found
+
+
+def kink_ranges(climb: Any, kinks: Sequence[Kink]) -> list[tuple[float, float | None] | None]:
+    """Least and largest grade (deg) of kinks over the laws; no largest where a law does not meet one, None where there are no laws."""
+    if climb.rigid or not climb.under_laws:
+        return [None] * len(kinks)
+    found: list[tuple[float, float | None] | None] = []
+    for kink in kinks:
+        end = "rear" if kink.grade_deg < 0.0 else "front"
+        met = [[k.grade_deg for k in law.kinks(end) if k.name == kink.name] for law in climb.under_laws]
+        grades = sorted([kink.grade_deg, *(grade for each in met for grade in each[:1])], key=abs)
+        found.append((grades[0], grades[-1] if all(met) else None))
+    return found
+
+
+def _law_by_law(crawls: list[Divided], count: int) -> list[Divided]:
+    """As many crawls as there are laws: one axle driven alone knows no others, a measured chi stands for both of its ends."""
+    if len(crawls) < 2:
+        return crawls * count
+    own, *laws = crawls
+    return [own, *(law for law in laws for _ in range((count - 1) // len(laws)))]

@@ -19,8 +19,10 @@ from noseload.model.vehicle import Vehicle
 from noseload.solvers.batch.search import search
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.split import split_range
 from noseload.studies.punch.many import BATCH_FROM, punch_many
 from noseload.studies.punch.punch import punch
+from noseload.studies.punch.splits_range import punch_range
 
 from .building_limits import check_limits
 from .candidates import POINTS, as_built, point_of
@@ -204,9 +206,12 @@ def _extreme(name: str, vehicle: Vehicle, points: dict[str, list[float]], grade_
     met = {name: end for name, end in ends.items() if end is not None}
     by = min(met, key=lambda name: met[name]) if met else None
     summary: dict = {}
+    divided = None
     if throttle is not None and row.front_load_n is not None:
         run = punch(vehicle, grade_deg=grade_deg, throttle=throttle, standing=climb.standing)
         summary = dict(run.summary) if run.success else {"status": run.status, "message": run.message}
+        if run.success:
+            divided = punch_range(vehicle, {"grade_deg": grade_deg, "throttle": throttle}, summary)
     return Extreme(
         name,
         points,
@@ -216,6 +221,8 @@ def _extreme(name: str, vehicle: Vehicle, points: dict[str, list[float]], grade_
         None if by is None else met[by],
         by,
         summary,
+        split_range(climb, grade_deg),
+        divided,
         climb,
         row,
     )
