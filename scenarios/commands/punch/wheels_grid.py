@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.commands.climb.split_lines import throttle_span, throttle_words
 from noseload.commands.common import counter, print_json, workers
 from noseload.documents import NO_SOLUTION, grade, number, table, write_csv
 from noseload.model.errors import ModelError
@@ -16,8 +17,6 @@ from noseload.studies.punch.wheels_map import GRADES_DEG, largest_wheel_throttle
 from noseload.studies.verdict.intervals import from_to
 from noseload.studies.verdict.punch_limits import OPEN
 from noseload.studies.wheels.words import WHEEL_WORDS
-
-from .limits import throttle_span
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -155,7 +154,7 @@ def _limits_text(vehicle: Vehicle, found: Any) -> str:
         found.grades_deg, found.holding, found.throttles, found.first_wheel, spans, strict=True
     ):
         words = WHEEL_WORDS[wheel] if wheel else "none"
-        largest = "full" if most == 1.0 else number(most, ".3f")
+        largest = throttle_words(most)
         lifts = words if np.isfinite(most) else "-"
         rows.append((grade(float(g)), number(held, ".3f"), largest, lifts, throttle_span(ends)))
     count = 5 if found.by_law else 4
