@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from noseload.documents import number
 from noseload.model.names import row_name
 from noseload.model.units import grams_of_force
-from noseload.studies.climb.split import PLAUSIBLE_PERCENT, difference_range, plausible_splits, split_range
+from noseload.studies.climb.split import PLAUSIBLE_PERCENT, difference_range, plausible_splits
 from noseload.studies.verdict.intervals import from_to
 
 if TYPE_CHECKING:
@@ -75,11 +75,6 @@ def range_document(climb: Any, loads: tuple[float, float] | None) -> dict[str, A
             {"mismatch_percent": 100.0 * s.mismatch, "rolling_radius_share": list(s.rolling_shares)} for s in splits
         ],
     }
-
-
-def load_range(climb: Any, grade_deg: float) -> tuple[float, float] | None:
-    """`split_range`; None for a rigid vehicle."""
-    return None if climb.rigid else split_range(climb, grade_deg)
 
 
 def over_words(vehicle: Vehicle) -> str:
