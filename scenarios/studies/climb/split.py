@@ -65,10 +65,15 @@ class Split:
     mismatch: float
     rolling_shares: tuple[float, float]
 
+    @property
+    def numbers(self) -> dict[str, float]:
+        """Kernel parameters that it sets, by name."""
+        shares = {f"{end}_rolling_share": chi for end, chi in zip(ENDS, self.rolling_shares, strict=True)}
+        return {"spin_ratio": 1.0 + self.mismatch} | shares
+
     def applied(self, values: VehicleNumbers) -> VehicleNumbers:
         """Kernel parameters of a vehicle under this law."""
-        shares = {f"{end}_rolling_share": chi for end, chi in zip(ENDS, self.rolling_shares, strict=True)}
-        return values.with_values({"spin_ratio": 1.0 + self.mismatch} | shares)
+        return values.with_values(self.numbers)
 
     @property
     def words(self) -> str:
