@@ -21,14 +21,15 @@ class Passed:
     switches: tuple
 
 
-def _may_dip(before: Any, now: Any, last: Any) -> bool:
-    """Whether a switch of one sign at both ends may have passed zero and returned.
+def _may_dip(heeded: Sequence[int], before: Any, now: Any, last: Any) -> bool:
+    """Whether one of some switches of one sign at both ends may have passed zero and returned.
 
     A parabola through three nodes at even distances dips by at most an eighth of its larger change below them; a quarter
     is taken, and the steps' own unevenness lies in that.
     """
-    for a, b, c in zip(before, now, last, strict=True):
-        change, earlier = c - b, b - a
+    for k in heeded:
+        b, c = now[k], last[k]
+        change, earlier = c - b, b - before[k]
         room = 4.0 * (b if b < c else c) if b > 0.0 else -4.0 * (c if b < c else b)
         if room < change or room < -change or room < earlier or room < -earlier:
             return True
@@ -54,10 +55,13 @@ class SwitchBook:
     motion : Motion
     time, state, rates
         Start of the run. A switch that is exactly zero there takes the side it is about to move to.
+    silent : bool
+        Whether those without a name count too.
     """
 
-    def __init__(self, motion: Motion, time: float, state: Any, rates: Any) -> None:
+    def __init__(self, motion: Motion, time: float, state: Any, rates: Any, *, silent: bool = True) -> None:
         self.motion = motion
+        self._heeded = [k for k, names in enumerate(motion.switch_names) if silent or any(names)]
         now = motion.switches(time, state)
         ahead = motion.switches(time, state + 1e-7 * rates) if 0.0 in now else now
         self.positive = [(a if n == 0.0 else n) > 0.0 for n, a in zip(now, ahead, strict=True)]
@@ -78,7 +82,7 @@ class SwitchBook:
         )
 
     def first_passed(
-        self, time: float, step: float, new: Any, between: Callable[..., Any], middle: Any = None
+        self, time: float, step: float, new: Any, between: Callable[..., Any], middle: Callable[[], Any] | None = None
     ) -> "Passed | None":
         """The first switch passed within a step, or None.
 
@@ -89,7 +93,7 @@ class SwitchBook:
             State at the end of the step.
         between : callable
             State at a share (0..1) of the step.
-        middle : ndarray, optional
+        middle : callable, optional
             State halfway, good enough to see whether a switch passed and returned.
         """
 
@@ -100,8 +104,8 @@ class SwitchBook:
         before, now = self._nodes
         self._nodes = (now, last)
         changed = self._changed(last)
-        if changed or before is None or now is None or _may_dip(before, now, last):
-            values = at(0.5) if middle is None else self.motion.switches(time + 0.5 * step, middle)
+        if changed or before is None or now is None or _may_dip(self._heeded, before, now, last):
+            values = at(0.5) if middle is None else self.motion.switches(time + 0.5 * step, middle())
             early = self._changed(values)
             if early:
                 self._nodes = (None, None)
@@ -112,7 +116,7 @@ class SwitchBook:
         return self._earliest(at, changed, now, 1.0, last)
 
     def _changed(self, values: Any) -> list:
-        return [k for k, value in enumerate(values) if (value > 0.0) != self.positive[k]]
+        return [k for k in self._heeded if (values[k] > 0.0) != self.positive[k]]
 
     def _earliest(
         self, at: Callable[[float], Any], changed: list, start: Sequence[float] | None, share: float, values: Any

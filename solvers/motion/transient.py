@@ -48,6 +48,9 @@ class TransientOptions:
     most_steps : int
     start_drift : tuple of float
         Largest drift in position and speed of a start that is taken as consistent.
+    silent : bool
+        Whether steps end on kinks too that nobody hears of: half of all that are redone, and of no account where the
+        tolerance is not tight.
     """
 
     tolerance: float = 1e-5
@@ -56,6 +59,7 @@ class TransientOptions:
     smallest_step: float = 1e-10
     most_steps: int = 200_000
     start_drift: tuple = (1e-6, 1e-4)
+    silent: bool = True
 
 
 def integrate(
@@ -177,7 +181,7 @@ class _Run:
                 )
         self.states[-1] = moved
         rates = self._rates_at(time, moved)[0]
-        self.book = SwitchBook(self.motion, time, moved, rates)
+        self.book = SwitchBook(self.motion, time, moved, rates, silent=self.options.silent)
         ended = self.book.ended_at_start()
         if ended is not None:
             raise _Failure(Status.ENDED_AT_START, f"End condition: '{ended}'.")
@@ -256,7 +260,7 @@ class _Run:
             step,
             new,
             lambda share: hermite(share, step, state, new, rates, new_rates, count),
-            0.5 * (state + new) + (0.125 * step) * (rates - new_rates),
+            lambda: 0.5 * (state + new) + (0.125 * step) * (rates - new_rates),
         )
         if passed is not None and passed.share * step > self.options.smallest_step:
             # Redone, so that the step ends on the switch with full accuracy.
@@ -297,7 +301,7 @@ class _Run:
         """(scaled error, new state, rates, modes, drift, watched error); infinite where something is not finite."""
         self.nfev += 3
         try:
-            attempt = attempt_step(self.motion.rates, time, state, step, rates, modes)
+            attempt = attempt_step(self.motion, time, state, step, rates, modes)
             drift: list[float] = []
             if self.drifts_little and self.uncorrected < _PROJECT_EVERY - 1 and not fresh:
                 new = attempt.state

@@ -31,6 +31,7 @@ from noseload.studies.space.start import space_start
 from noseload.studies.space.wheels import LARGEST_MISMATCH
 
 from .options import (
+    LITTLE_DRIFT,
     PROJECTIONS,
     PunchOptions,
     brake_over_time,
@@ -283,6 +284,8 @@ def _sampled(motion: SpaceMotion, run: Trajectory, times: np.ndarray) -> tuple[n
     states = run.at(times)
     for _ in range(PROJECTIONS):
         states, position, speed = project_states(motion.numbers, states)
+        if position <= LITTLE_DRIFT[0] and speed <= LITTLE_DRIFT[1]:
+            break
     return states, position, speed
 
 
