@@ -14,6 +14,7 @@ from noseload.model.crawl.equilibrium import DRIVE, OUTPUTS, N
 from noseload.model.generated.scalar_sensitivity import creep_sensitivity, steady_sensitivity
 
 from .crawl.equilibrium import FREE_LENGTHS
+from .packed import packed
 from .parameters import kernel_parameters
 from .variation import COMPLEX_STEP, shift_file, shift_vehicle
 
@@ -72,22 +73,25 @@ def kernel_slopes(vehicle: Vehicle, count: int) -> np.ndarray:
 
     Free shock lengths that the standing pose decides are not among them: their rows are zero.
     """
-    values = kernel_parameters(vehicle)
-    slopes = np.array([slope_of(value, count) for value in values.in_order()])
+    numbers = kernel_parameters(vehicle).in_order()
+    slopes = np.zeros((len(numbers), count))
+    for row, value in enumerate(numbers):
+        if not isinstance(value, float):
+            slopes[row] = slope_of(value, count)
     slopes[list(FREE_LENGTHS)] = 0.0
     return slopes
 
 
 def creep_slopes(equilibrium: CreepEquilibrium, state: np.ndarray, grade: float) -> tuple[np.ndarray, np.ndarray]:
     """Derivatives by kernel parameters at fixed unknowns: residual (13, P) and creep's outputs (6, P)."""
-    flat = np.array(creep_sensitivity(state.tolist(), grade, equilibrium.parameters)).reshape(N + len(OUTPUTS), -1)
+    flat = packed(creep_sensitivity(state.tolist(), grade, equilibrium.parameters)).reshape(N + len(OUTPUTS), -1)
     return flat[:N], flat[N:]
 
 
 def steady_slopes(equilibrium: SteadyMotion, state: np.ndarray, grade: float) -> tuple[np.ndarray, np.ndarray]:
     """As `creep_slopes` for `noseload.model.crawl.steady.SteadyMotion`; its tractions (rows 2 and 3) are not given."""
     unknowns = (*state.tolist(), equilibrium.travel_speed)
-    flat = np.array(steady_sensitivity(unknowns, equilibrium.grip_factor, grade, equilibrium.parameters))
+    flat = packed(steady_sensitivity(unknowns, equilibrium.grip_factor, grade, equilibrium.parameters))
     outputs = creep_slopes(equilibrium.creep, np.append(state[:DRIVE], 0.0), grade)[1].copy()
     outputs[2:4] = np.nan
     return flat.reshape(N, -1), outputs

@@ -9,14 +9,14 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
-from math import isfinite
 from typing import Any
 
 import numpy as np
 
+from .curve_points import LOOSE, TIGHT, CurvePoint, corrected, factored, orientation_of, start_curve
 from .curve_steps import KINK_STEP, LARGEST_TURN, KinkSteps
 from .errors import SolverError, Status
-from .landing import Kinks, Landings, NoKinks
+from .landing import Kinks, Landings, NoKinks, place_on
 from .newton import Equilibrium, Solution
 from .newton import solve as newton_solve
 from .roots import bracketed_root
@@ -25,8 +25,6 @@ STRAY = 10.0
 """Steps beyond which a corrected point is no neighbour: where the curve turns back at a kink, the corrector may find a far stretch of it."""
 TURN_STEP = 1e-4
 """Step past a kink at which the curve turns back: far against the smallest step, near against the curve's own bends."""
-CORRECTIONS, PATIENT_CORRECTIONS = 8, 60
-SMALLEST_DAMPING = 2.0**-10
 LONGEST_TANGENT = 3.0
 """Chords that a tangent may be followed to start the search of a place on a segment."""
 ONE_PLACE = 1e-5
@@ -37,27 +35,8 @@ LANDED = 1e-12
 """Value at a point, over that at its neighbour, below which the point is the place that is looked for: rounding."""
 LEAST_LOOP = 4
 """Points that a curve has before it is asked whether it has come round to its start."""
-TIGHT, LOOSE = 1e-11, 1e-7
-"""Scaled residual of a place that is reported, and of a point that only shows the way."""
-ROUNDING = 1e-9
-"""Scaled residual below which a corrector that no longer gains has met rounding (very stiff vehicles)."""
-
-
-@dataclass(frozen=True, eq=False)
-class CurvePoint:
-    """A point of a curve: state (n,), parameter, unit tangent in scaled space (n + 1,), arclength."""
-
-    state: np.ndarray
-    parameter: float
-    tangent: np.ndarray
-    arclength: float
-    orientation: float
-    """Sign of det(Jacobian by the state): it turns at every fold."""
-
-    @property
-    def sense(self) -> float:
-        """Sign of det(Jacobian by state and parameter, tangent): one along a whole curve, kinks and folds included."""
-        return float(np.sign(self.orientation * self.tangent[-1]))
+FIRST_STEP, LARGEST_STEP, SMALLEST_STEP = 0.2, 0.6, 1e-7
+"""Arclength in scaled space with which a trace begins, that it goes at once, and below which it ends."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,12 +87,12 @@ class Curve:
             ahead = (a.arclength + length - near.arclength) * near.tangent * np.append(self.equilibrium.scales, 1.0)
             guess = np.append(near.state, near.parameter) + ahead
         for start, patient in self._starts(a, b, fraction, guess):
-            point = _correct(self.equilibrium, a, length, hint=b, guess=start, tolerance=tolerance, patient=patient)[0]
+            point = corrected(self.equilibrium, a, length, hint=b, guess=start, tolerance=tolerance, patient=patient)[0]
             if point is not None:
                 return point
         return None
 
-    def _starts(self, a: "CurvePoint", b: "CurvePoint", fraction: float, guess: Any) -> Iterator[Any]:
+    def _starts(self, a: CurvePoint, b: CurvePoint, fraction: float, guess: Any) -> Iterator[Any]:
         """Guesses of a point of a segment: nearby, on the chord, and on the tangents of both ends.
 
         Where the segment has a kink, the chord lies off the curve, on the wrong side of what makes the kink.
@@ -131,7 +110,14 @@ class Curve:
                 yield (start + share * square / along * tangent) * scales, False
         yield None, True
 
-    def find(self, measure: Callable[..., Any], first: int = 0, last: int | None = None) -> Any:
+    def find(
+        self,
+        measure: Callable[..., Any],
+        first: int = 0,
+        last: int | None = None,
+        *,
+        kink: tuple[Kinks, int] | None = None,
+    ) -> Any:
         """First place where `measure(point)` changes sign.
 
         Parameters
@@ -140,6 +126,8 @@ class Curve:
             Function of a CurvePoint, float.
         first, last : int
             Segments to look at.
+        kink : (Kinks, int), optional
+            One that the measure changes its sign at: its place is solved for at once.
 
         Returns
         -------
@@ -157,8 +145,22 @@ class Curve:
             if values[k] * values[k + 1] <= 0.0:
                 if self.points[k].arclength == self.points[k + 1].arclength:
                     return self.points[k]
-                return self._find_in(k, measure, values[k], values[k + 1])
+                landed = None if kink is None else self._landed(k, *kink, values[k] / (values[k] - values[k + 1]))
+                return landed or self._find_in(k, measure, values[k], values[k + 1])
         return None
+
+    def _landed(self, k: int, kinks: Kinks, kink: int, share: float) -> "CurvePoint | None":
+        """The place of a kink on a segment, from a share of its chord; None where it is not found on this stretch of the curve."""
+        a, b = self.points[k], self.points[k + 1]
+        start, scales = np.append(a.state, a.parameter), np.append(self.equilibrium.scales, 1.0)
+        chord = np.append(b.state, b.parameter) - start
+        place, _ = place_on(kinks, kink, self.equilibrium, start + share * chord)
+        if place is None:
+            return None
+        along = chord / scales
+        fraction = float((place - start) / scales @ along / (along @ along))
+        point = corrected(self.equilibrium, a, fraction * (b.arclength - a.arclength), hint=b, guess=place)[0]
+        return point if point is not None and 0.0 <= fraction <= 1.0 and point.sense == a.sense else None
 
     def _find_in(self, k: int, measure: Callable[..., Any], low: float, high: float) -> Any:
         near = None
@@ -212,87 +214,6 @@ class Curve:
         return found or point
 
 
-def _factor(equilibrium: Equilibrium, state: np.ndarray, parameter: float, direction: np.ndarray) -> tuple:
-    """Residual, Jacobian, and the unit tangent (scaled) that goes along `direction`."""
-    residual, jacobian = equilibrium.evaluate(state, parameter)
-    scales = np.append(equilibrium.scales, 1.0)
-    scaled = jacobian * scales / equilibrium.residual_scales[:, None]
-    bordered = np.vstack([scaled, direction])
-    right = np.zeros(len(bordered))
-    right[-1] = 1.0
-    tangent = np.linalg.solve(bordered, right)
-    return residual, scaled, tangent / np.linalg.norm(tangent)
-
-
-def start_curve(equilibrium: Equilibrium, solution: Solution, direction: float) -> "CurvePoint":
-    """First point of a curve, its tangent pointing to larger (+1) or smaller (-1) parameters."""
-    axis = np.zeros(len(solution.state) + 1)
-    axis[-1] = direction
-    _, scaled, tangent = _factor(equilibrium, solution.state, solution.parameter, axis)
-    return CurvePoint(solution.state, solution.parameter, tangent, 0.0, _orientation(scaled))
-
-
-def _orientation(scaled: Any) -> float:
-    return float(np.linalg.slogdet(scaled[:, :-1])[0])
-
-
-def _correct(
-    equilibrium: Equilibrium,
-    origin: "CurvePoint",
-    length: float,
-    *,
-    hint: Any = None,
-    guess: np.ndarray | None = None,
-    tolerance: float = TIGHT,
-    patient: bool = False,
-) -> tuple:
-    """Corrector on a hyperplane at a distance from `origin`; (point or None, nfev).
-
-    The hyperplane is normal to the origin's tangent, or to the chord to `hint`, at the share of the
-    chord that `length` is of the arclength between them. `guess` starts the iteration nearer.
-    A `patient` one shortens steps that do not gain: near a kink, full steps can go to and fro across it.
-    """
-    n = len(origin.state)
-    scales = np.append(equilibrium.scales, 1.0)
-    start = np.append(origin.state, origin.parameter)
-    normal, distance = origin.tangent, length
-    if hint is not None and hint.arclength > origin.arclength:
-        chord = (np.append(hint.state, hint.parameter) - start) / scales
-        reach = float(np.sqrt(chord @ chord))
-        normal = chord / reach
-        distance = length / (hint.arclength - origin.arclength) * reach
-    place = start + distance * normal * scales if guess is None else guess
-    rows = 1.0 / equilibrium.residual_scales
-    bordered, right = np.empty((n + 1, n + 1)), np.zeros((n + 1, 2))
-    bordered[n], right[n, 1] = normal, 1.0
-    base, step = place, np.zeros(n + 1)
-    previous, damping, most = np.inf, 1.0, PATIENT_CORRECTIONS if patient else CORRECTIONS
-    for nfev in range(1, most + 1):
-        residual, jacobian = equilibrium.evaluate(place[:n], float(place[n]))
-        right[:n, 0] = residual * rows
-        right[n, 0] = normal @ ((place - start) / scales) - distance
-        norm = float(abs(right[:, 0]).max())
-        if patient and not norm < previous and previous > ROUNDING and damping > SMALLEST_DAMPING:
-            damping *= 0.5
-            place = base - damping * step
-            continue
-        if not isfinite(norm) or norm > 4.0 * previous + 1e-9:
-            return None, nfev
-        np.multiply(jacobian * scales, rows[:, None], out=bordered[:n])
-        try:
-            solved = np.linalg.solve(bordered, right)
-        except np.linalg.LinAlgError:
-            return None, nfev
-        if norm <= tolerance or (max(norm, previous) <= ROUNDING and norm > 0.25 * previous):
-            tangent = solved[:, 1] / np.sqrt(solved[:, 1] @ solved[:, 1])
-            return CurvePoint(
-                place[:n], float(place[n]), tangent, origin.arclength + length, _orientation(bordered[:n])
-            ), nfev
-        previous, damping, base, step = norm, 1.0, place, solved[:, 0] * scales
-        place = base - step
-    return None, most
-
-
 def _ahead(equilibrium: Equilibrium, points: list, step: float) -> np.ndarray:
     """A step from the last point along its tangent and the bend of the segment before it: where the corrector starts."""
     point = points[-1]
@@ -304,13 +225,13 @@ def _ahead(equilibrium: Equilibrium, points: list, step: float) -> np.ndarray:
     return np.append(point.state, point.parameter) + way * np.append(equilibrium.scales, 1.0)
 
 
-def _distance(equilibrium: Equilibrium, first: "CurvePoint", second: "CurvePoint") -> float:
+def _distance(equilibrium: Equilibrium, first: CurvePoint, second: CurvePoint) -> float:
     """Chord between two points in scaled space."""
     away = (second.state - first.state) / equilibrium.scales
     return float(np.hypot(np.sqrt(away @ away), second.parameter - first.parameter))
 
 
-def _turned(equilibrium: Equilibrium, point: "CurvePoint", step: float) -> "CurvePoint | None":
+def _turned(equilibrium: Equilibrium, point: CurvePoint, step: float) -> "CurvePoint | None":
     """Point of the curve past a kink at which it turns back, or None.
 
     At a kink the Jacobian changes by a column times the kink's normal, so the determinant with that normal below is the
@@ -318,19 +239,19 @@ def _turned(equilibrium: Equilibrium, point: "CurvePoint", step: float) -> "Curv
     """
     n = len(point.state)
     ahead = np.append(point.state, point.parameter) + step * point.tangent * np.append(equilibrium.scales, 1.0)
-    _, scaled, tangent = _factor(equilibrium, ahead[:n], float(ahead[n]), point.tangent)
+    _, scaled, tangent = factored(equilibrium, ahead[:n], float(ahead[n]), point.tangent)
     if not np.isfinite(tangent).all():
         return None
-    if _orientation(scaled) * tangent[-1] * point.sense < 0.0:
+    if orientation_of(scaled) * tangent[-1] * point.sense < 0.0:
         tangent = -tangent
     if tangent @ point.tangent > np.cos(LARGEST_TURN):
         return None
     origin = replace(point, tangent=tangent)
-    candidate = _correct(equilibrium, origin, step, tolerance=LOOSE, patient=True)[0]
+    candidate = corrected(equilibrium, origin, step, tolerance=LOOSE, patient=True)[0]
     return candidate if candidate is not None and candidate.sense == point.sense else None
 
 
-def _passes(equilibrium: Equilibrium, before: "CurvePoint", after: "CurvePoint", start: "CurvePoint") -> bool:
+def _passes(equilibrium: Equilibrium, before: CurvePoint, after: CurvePoint, start: CurvePoint) -> bool:
     """Whether the curve comes through its own start between two points, going the same way."""
     low, high = sorted((before.parameter, after.parameter))
     if not low <= start.parameter <= high or after.tangent @ start.tangent <= 0.0:
@@ -340,8 +261,96 @@ def _passes(equilibrium: Equilibrium, before: "CurvePoint", after: "CurvePoint",
     ahead = float(away @ before.tangent)
     if not 0.0 <= ahead <= 2.0 * (after.arclength - before.arclength):
         return False
-    there = _correct(equilibrium, before, ahead)[0]
+    there = corrected(equilibrium, before, ahead)[0]
     return there is not None and float(np.abs((there.state - start.state) / equilibrium.scales).max()) <= ONE_PLACE
+
+
+class Tracing:
+    """A curve through a solution that is followed as far as it is asked for, and on from there.
+
+    Parameters
+    ----------
+    equilibrium : Equilibrium
+    solution : Solution
+        Converged start.
+    direction : float
+        +1 toward larger, -1 toward smaller parameters at first.
+    kinks : Kinks, optional
+        Kinks of its laws whose places can be solved for: each is two points at one place of the curve, as it is met and as it
+        is left.
+    max_points : int
+    """
+
+    def __init__(
+        self,
+        equilibrium: Equilibrium,
+        solution: Solution,
+        direction: float,
+        *,
+        kinks: Kinks | None = None,
+        max_points: int = 400,
+    ) -> None:
+        self._equilibrium, self._points = equilibrium, [start_curve(equilibrium, solution, direction)]
+        self._nfev = 1
+        self._landings = Landings(NoKinks() if kinks is None else kinks, equilibrium, solution.state)
+        self._way = self._followed(max_points)
+        self._end = next(self._way)
+
+    def until(self, stop: Callable[..., Any]) -> "Curve":
+        """The curve to where `stop(point)` is true, from its last point so far on, or to where it cannot be followed further."""
+        while self._end is None and not stop(self._points[-1]):
+            self._end = next(self._way)
+        status, message = self._end or (Status.CONVERGED, Status.CONVERGED.value)
+        return Curve(self._equilibrium, tuple(self._points), status, message, self._nfev + self._landings.nfev)
+
+    def _followed(self, max_points: int) -> Iterator[tuple[Status, str] | None]:
+        """Yields None before each attempt to go on from the last point, and why there is none at the end."""
+        equilibrium, points, landings = self._equilibrium, self._points, self._landings
+        step, objection, kink = FIRST_STEP, None, KinkSteps()
+        while len(points) < max_points:
+            yield None
+            point = points[-1]
+            guess = _ahead(equilibrium, points, step)
+            pair = landings.passed(point, guess[:-1], float(guess[-1]), step)
+            if pair is not None:
+                points += pair
+                continue
+            candidate, cost = corrected(equilibrium, point, step, guess=guess, tolerance=LOOSE)
+            self._nfev += cost
+            if candidate is not None:
+                objection = equilibrium.accept(candidate.state, candidate.parameter)
+                turn = float(candidate.tangent @ point.tangent)
+                follows = candidate.sense == point.sense and _distance(equilibrium, point, candidate) <= STRAY * step
+                if objection is None and landings.passes(candidate.state) and step >= KINK_STEP:
+                    pair = landings.passed(point, candidate.state, candidate.parameter, step)
+                    if pair is not None:
+                        points += pair
+                    else:
+                        step = kink.halved(step, point)
+                    continue
+                if objection is None and follows and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
+                    points.append(candidate)
+                    landings.settle(candidate)
+                    if len(points) > LEAST_LOOP and _passes(equilibrium, point, candidate, points[0]):
+                        yield Status.CLOSED, Status.CLOSED.value
+                        return
+                    step = min(LARGEST_STEP, kink.next_step(step, turn, candidate))
+                    continue
+                kept = objection is None and follows
+                step = kink.step_to(equilibrium, point, candidate, step) if kept else 0.5 * step
+            else:
+                step = kink.halved(step, point)
+            if step < SMALLEST_STEP:
+                candidate = _turned(equilibrium, point, TURN_STEP) if objection is None else None
+                if candidate is not None and equilibrium.accept(candidate.state, candidate.parameter) is None:
+                    points.append(candidate)
+                    landings.settle(candidate)
+                    step = TURN_STEP
+                    continue
+                why = f"the curve could not be followed past parameter {point.parameter:.6g}: {Status.STEP_TOO_SMALL.value}"
+                yield (Status.STEP_TOO_SMALL, why) if objection is None else (Status.REJECTED, objection)
+                return
+        yield Status.OUT_OF_ITERATIONS, f"{max_points} points did not reach the end of the curve"
 
 
 def trace(
@@ -351,87 +360,10 @@ def trace(
     stop: Callable[..., Any],
     *,
     kinks: Kinks | None = None,
-    first_step: float = 0.2,
-    largest_step: float = 0.6,
-    smallest_step: float = 1e-7,
     max_points: int = 400,
 ) -> "Curve":
-    """Trace the curve through a solution until `stop(point)` is true.
-
-    Parameters
-    ----------
-    equilibrium : Equilibrium
-    solution : Solution
-        Converged start.
-    direction : float
-        +1 toward larger, -1 toward smaller parameters at first.
-    stop : callable
-        Function of a CurvePoint; the first point for which it is true is the last of the curve.
-    kinks : Kinks, optional
-        Kinks of its laws whose places can be solved for: each is two points at one place of the curve, as it is met and as it
-        is left.
-    first_step, largest_step, smallest_step : float
-        Arclength in scaled space.
-    max_points : int
-
-    Returns
-    -------
-    Curve
-    """
-    point = start_curve(equilibrium, solution, direction)
-    points, nfev, step = [point], 1, first_step
-    status, message = Status.OUT_OF_ITERATIONS, f"{max_points} points did not reach the end of the curve"
-    objection, kink = None, KinkSteps()
-    landings = Landings(NoKinks() if kinks is None else kinks, equilibrium, point.state)
-    while len(points) < max_points:
-        if stop(point):
-            status, message = Status.CONVERGED, Status.CONVERGED.value
-            break
-        guess = _ahead(equilibrium, points, step)
-        pair = landings.passed(point, guess[:-1], float(guess[-1]), step)
-        if pair is not None:
-            points += pair
-            point = pair[1]
-            continue
-        candidate, cost = _correct(equilibrium, point, step, guess=guess, tolerance=LOOSE)
-        nfev += cost
-        if candidate is not None:
-            objection = equilibrium.accept(candidate.state, candidate.parameter)
-            turn = float(candidate.tangent @ point.tangent)
-            follows = candidate.sense == point.sense and _distance(equilibrium, point, candidate) <= STRAY * step
-            if objection is None and landings.passes(candidate.state) and step >= KINK_STEP:
-                pair = landings.passed(point, candidate.state, candidate.parameter, step)
-                if pair is not None:
-                    points += pair
-                    point = pair[1]
-                else:
-                    step = kink.halved(step, point)
-                continue
-            if objection is None and follows and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
-                points.append(candidate)
-                landings.settle(candidate)
-                if len(points) > LEAST_LOOP and _passes(equilibrium, point, candidate, points[0]):
-                    status, message = Status.CLOSED, Status.CLOSED.value
-                    break
-                point = candidate
-                step = min(largest_step, kink.next_step(step, turn, point))
-                continue
-            step = kink.step_to(equilibrium, point, candidate, step) if objection is None and follows else 0.5 * step
-        else:
-            step = kink.halved(step, point)
-        if step < smallest_step:
-            candidate = _turned(equilibrium, point, TURN_STEP) if objection is None else None
-            if candidate is not None and equilibrium.accept(candidate.state, candidate.parameter) is None:
-                points.append(candidate)
-                landings.settle(candidate)
-                point, step = candidate, TURN_STEP
-                continue
-            status = Status.STEP_TOO_SMALL if objection is None else Status.REJECTED
-            message = objection or (
-                f"the curve could not be followed past parameter {point.parameter:.6g}: {Status.STEP_TOO_SMALL.value}"
-            )
-            break
-    return Curve(equilibrium, tuple(points), status, message, nfev + landings.nfev)
+    """Trace the curve through a solution until `stop(point)` is true, at the last of its points; parameters as of `Tracing`."""
+    return Tracing(equilibrium, solution, direction, kinks=kinks, max_points=max_points).until(stop)
 
 
 def solve_on(curve: Curve, parameter: float) -> Solution | None:
@@ -460,7 +392,7 @@ def _solve_between(curve: Curve, k: int, parameter: float) -> Solution:
     g = 1.0 - f
     start = a.state * g * g * (1 + 2 * f) + b.state * f * f * (1 + 2 * g) + g * f * (g * slope_a - f * slope_b)
     solution = newton_solve(equilibrium, start, parameter)
-    if solution.success and _orientation(_scaled(equilibrium, solution)) == a.orientation:
+    if solution.success and orientation_of(_scaled(equilibrium, solution)) == a.orientation:
         return solution
     # No solution, or that of the branch beyond the fold.
     point = curve.find(lambda p: p.parameter - parameter, first=k, last=k + 1)
@@ -471,6 +403,6 @@ def _scaled(equilibrium: Equilibrium, solution: Solution) -> Any:
     return solution.jacobian * np.append(equilibrium.scales, 1.0) / equilibrium.residual_scales[:, None]
 
 
-def _slope(equilibrium: Equilibrium, point: "CurvePoint", span: Any) -> np.ndarray:
+def _slope(equilibrium: Equilibrium, point: CurvePoint, span: Any) -> np.ndarray:
     along = point.tangent[-1]
     return point.tangent[:-1] * equilibrium.scales / along * span if abs(along) >= 1e-3 else np.zeros_like(point.state)

@@ -100,7 +100,8 @@ class Landings:
         tried: set[int] = set()
         while len(tried) < TRIES:
             tried.add(kink)
-            place = self._place(start + shares[kink] * chord, kink)
+            place, nfev = place_on(self.kinks, kink, self.equilibrium, start + shares[kink] * chord)
+            self.nfev += nfev
             if place is None:
                 return None
             way = (place - start) / self._scales
@@ -114,32 +115,6 @@ class Landings:
                 return self._pair(point, place, kink, way / reach, reach, crossed) if kink in crossed else None
             shares |= {k: abs(here[k]) / (abs(here[k]) + abs(values[k])) * shares[kink] for k in earlier}
             kink = min(earlier, key=lambda k: shares[k])
-        return None
-
-    def _place(self, place: np.ndarray, kink: int) -> np.ndarray | None:
-        """Newton's iteration onto a kink (27), or None."""
-        n = len(place) - 1
-        bordered, right, previous = np.zeros((n + 1, n + 1)), np.zeros(n + 1), np.inf
-        for _ in range(CORRECTIONS):
-            residual, jacobian = self._evaluate(place)
-            value, slope = self.kinks.measure(place[:n], kink)
-            slope = slope * self._scales[:n]
-            size = float(np.sqrt(slope @ slope))
-            if not size > 0.0:
-                return None
-            right[:n], right[n] = residual * self._rows, value / size
-            norm = float(abs(right).max())
-            if norm <= TIGHT:
-                return place
-            if not isfinite(norm) or norm > 4.0 * previous:
-                return None
-            bordered[:n] = jacobian * self._scales * self._rows[:, None]
-            bordered[n, :n] = slope / size
-            try:
-                place = place - np.linalg.solve(bordered, right) * self._scales
-            except np.linalg.LinAlgError:
-                return None
-            previous = norm
         return None
 
     def _evaluate(self, place: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -189,3 +164,37 @@ class Landings:
 
     def _slope(self, state: np.ndarray, kink: int) -> np.ndarray:
         return np.append(self.kinks.measure(state, kink)[1] * self._scales[:-1], 0.0)
+
+
+def place_on(kinks: Kinks, kink: int, equilibrium: Equilibrium, place: np.ndarray) -> tuple[np.ndarray | None, int]:
+    """Newton's iteration onto a kink from a place near it (n + 1: unknowns and parameter).
+
+    Returns
+    -------
+    place : ndarray, shape (n + 1,), or None
+    nfev : int
+    """
+    n = len(place) - 1
+    scales, rows = np.append(equilibrium.scales, 1.0), 1.0 / equilibrium.residual_scales
+    bordered, right, previous = np.zeros((n + 1, n + 1)), np.zeros(n + 1), np.inf
+    for nfev in range(1, CORRECTIONS + 1):
+        residual, jacobian = equilibrium.evaluate(place[:n], float(place[n]))
+        value, slope = kinks.measure(place[:n], kink)
+        slope = slope * scales[:n]
+        size = float(np.sqrt(slope @ slope))
+        if not size > 0.0:
+            return None, nfev
+        right[:n], right[n] = residual * rows, value / size
+        norm = float(abs(right).max())
+        if norm <= TIGHT:
+            return place, nfev
+        if not isfinite(norm) or norm > 4.0 * previous:
+            return None, nfev
+        np.multiply(jacobian * scales, rows[:, None], out=bordered[:n])
+        bordered[n, :n] = slope / size
+        try:
+            place = place - np.linalg.solve(bordered, right) * scales
+        except np.linalg.LinAlgError:
+            return None, nfev
+        previous = norm
+    return None, CORRECTIONS

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from importlib import import_module
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -27,6 +27,8 @@ _MODULES = {
     "second_rates": "batch",
 }
 """Generated module of each kernel; the others are in `array_motion`."""
+FEWEST = 2
+"""Cases that a kernel is evaluated with at least: arrays of one entry take more than twice as long as those of two."""
 
 
 class BatchKernel:
@@ -44,15 +46,25 @@ class BatchKernel:
     def __init__(self, name: str, cases: int, *, scratch: list[np.ndarray] | None = None) -> None:
         module = _module(name)
         self.function = getattr(module, f"{name}_batch")
-        self.out = np.zeros((module.OUTPUT_ROWS[name], cases))
+        self.alone = cases == 1
+        whole = np.zeros((module.OUTPUT_ROWS[name], max(cases, FEWEST)))
+        self.out = whole[:, :cases]
         # Lists of rows: indexing a list costs a tenth of indexing an array.
-        self.out_rows = list(self.out)
+        self.out_rows = list(whole)
         self.scratch = scratch if scratch is not None else scratch_rows((name,), cases)
 
     def __call__(self, *arguments: np.ndarray | list[np.ndarray]) -> np.ndarray:
         """Evaluate; returns `out` (rows, cases), overwritten by the next call."""
-        self.function(*arguments, self.out_rows, self.scratch)
+        given = map(_twice, arguments) if self.alone else arguments
+        self.function(*given, self.out_rows, self.scratch)
         return self.out
+
+
+def _twice(rows: Any) -> Any:
+    """Rows of one case with the case beside itself; what has no axis holds for both."""
+    if isinstance(rows, list):
+        return [_twice(row) for row in rows]
+    return np.concatenate((rows, rows)) if isinstance(rows, np.ndarray) and rows.ndim else rows
 
 
 def _module(name: str) -> ModuleType:
@@ -61,7 +73,7 @@ def _module(name: str) -> ModuleType:
 
 def scratch_rows(names: tuple[str, ...], cases: int) -> list[np.ndarray]:
     """Scratch rows enough for each of several kernels."""
-    return list(np.empty((max(_module(name).SCRATCH_ROWS[name] for name in names), cases)))
+    return list(np.empty((max(_module(name).SCRATCH_ROWS[name] for name in names), max(cases, FEWEST))))
 
 
 def kernel_rows(parameters: np.ndarray) -> list[np.ndarray]:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from noseload.model.generated.scalar_creep import creep, creep_outputs
+from noseload.model.packed import packed
 from noseload.model.parameters import AT_REST, ENDS, LINKS, POSITION, axle_of, rigid_centre_of_gravity, wheel_height
 from noseload.model.units import STANDARD_GRAVITY
 
@@ -86,7 +87,7 @@ class CreepEquilibrium:
     ) -> tuple[np.ndarray, np.ndarray]:
         """Residual (13) and Jacobian (13, 14), the last column by the grade; `numbers` in place of the vehicle's own."""
         try:
-            flat = np.array(creep(state.tolist(), parameter, numbers or self.parameters))
+            flat = packed(creep(state.tolist(), parameter, numbers or self.parameters))
         except (ZeroDivisionError, OverflowError):
             flat = np.full(N * (N + 2), np.nan)
         return flat[:N], flat[N:].reshape(N, N + 1)
@@ -96,7 +97,7 @@ class CreepEquilibrium:
     ) -> tuple[np.ndarray, np.ndarray]:
         """Loads, tractions (N) and shock lengths (m) as in OUTPUTS (6), and their Jacobian (6, 14); `numbers` as there."""
         try:
-            flat = np.array(creep_outputs(state.tolist(), parameter, numbers or self.parameters))
+            flat = packed(creep_outputs(state.tolist(), parameter, numbers or self.parameters))
         except (ZeroDivisionError, OverflowError):
             flat = np.full(6 * (N + 2), np.nan)
         return flat[:6], flat[6:].reshape(6, N + 1)

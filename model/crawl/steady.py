@@ -14,6 +14,7 @@ import numpy as np
 
 from noseload.model.generated.scalar_steady import steady
 from noseload.model.motion.rows import ALONG, ALONG_SPEEDS, AXLE_ROWS, SIZE, SPIN_ROWS
+from noseload.model.packed import packed
 from noseload.model.parameters import ENDS
 
 from .equilibrium import AXLE_POSES, DRIVE, POSE_SIZE, CreepEquilibrium, N
@@ -84,7 +85,7 @@ class SteadyMotion:
     def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (13) and Jacobian (13, 14); the last column by the grade."""
         try:
-            flat = np.array(steady(self._unknowns(state), self.grip_factor, parameter, self.parameters))
+            flat = packed(steady(self._unknowns(state), self.grip_factor, parameter, self.parameters))
         except (ZeroDivisionError, OverflowError):
             flat = np.full(N * (N + 2), np.nan)
         jacobian = flat[N:].reshape(N, N + 1).copy()

@@ -19,6 +19,7 @@ from noseload.model.generated.parameter_order import ROWS
 from noseload.model.generated.parameter_order import SPEEDS as RATES
 from noseload.model.generated.scalar_motion import closure
 from noseload.model.generated.scalar_tangent import tangent
+from noseload.model.packed import packed
 
 from .mobility import SPEEDS as BLOCK
 from .mobility import gear_pattern, inertia_block
@@ -88,9 +89,9 @@ def linearise(
     """
     parameters = values.in_motion_order()
     q, u, tension = (tuple(float(v) for v in part) for part in (coordinates, speeds, tensions))
-    flat = np.array(tangent(q, u, tension, throttle, grip_factor, brake_torque, grade, parameters))
+    flat = packed(tangent(q, u, tension, throttle, grip_factor, brake_torque, grade, parameters))
     slopes = flat[: 11 * 20].reshape(11, 20)
-    jacobian = np.array(closure(q, u, parameters)[ROWS["closure"]["jacobian"]]).reshape(len(tension), len(SPEEDS))
+    jacobian = packed(closure(q, u, parameters)[ROWS["closure"]["jacobian"]]).reshape(len(tension), len(SPEEDS))
     shapes = np.linalg.svd(jacobian[:, :9])[2][4:].T
     free_spins = gear_pattern(values)[2:, 2:]
     moves = np.zeros((11, 5 + free_spins.shape[1]))

@@ -28,6 +28,7 @@ from noseload.model.generated.space_order import (
     TENSIONS,
     USES,
 )
+from noseload.model.packed import packed
 from noseload.model.parameters import ENDS
 from noseload.model.units import STANDARD_GRAVITY
 
@@ -313,7 +314,7 @@ class SpaceEquilibrium:
         uses, slopes, by_state = self._uses(numbers)
         for k, (rows, solved, places, follows, follow_rows, held, held_rows) in enumerate(PLACES):
             try:
-                out = np.array(axle(*self.arguments(numbers, k, uses)))
+                out = packed(axle(*self.arguments(numbers, k, uses)))
             except (ZeroDivisionError, OverflowError, ValueError):
                 return np.full(N, np.nan), np.full((N, N + 1), np.nan)
             residual[rows] += out[KERNEL_BALANCES]

@@ -12,6 +12,9 @@ from noseload.model.parameters import ENDS
 from .equilibrium import EQUATIONS, UNKNOWNS, N, SpaceEquilibrium
 from .rows import SIDE, SLIP
 
+Pressure = tuple[float, np.ndarray]
+"""Tyre stiffness times depth of an axle over the weight, and its slope by the unknowns (26)."""
+
 
 class ForceUnknowns:
     """An equilibrium in space whose side forces, and the pull of a single driven axle, are unknowns over the weight.
@@ -40,7 +43,7 @@ class ForceUnknowns:
         single = [(SLIP, driven[0])] if len(driven) == 1 and inner.law.is_limit else []
         self._places = [*single, *((place, k) for k, place in enumerate(SIDE))]
 
-    def _pressures(self, state: np.ndarray) -> list[tuple[float, np.ndarray]]:
+    def pressures(self, state: np.ndarray) -> list[Pressure]:
         """Tyre stiffness times depth of each axle over the weight, and its slope by the unknowns."""
         found = []
         for k in range(len(ENDS)):
@@ -55,7 +58,11 @@ class ForceUnknowns:
 
     def plain(self, state: np.ndarray) -> np.ndarray:
         """The unknowns of the inner equilibrium; not a number where an axle without load has a force."""
-        plain, pressures = np.array(state, dtype=float), self._pressures(state)
+        return self.divided(state, self.pressures(state))
+
+    def divided(self, state: np.ndarray, pressures: list[Pressure]) -> np.ndarray:
+        """As `plain`, by known `pressures` of that state."""
+        plain = np.array(state, dtype=float)
         for place, k in self._places:
             plain[place] = state[place] / pressures[k][0] if pressures[k][0] > 0.0 else np.nan
         return plain
@@ -68,14 +75,13 @@ class ForceUnknowns:
 
     def own(self, plain: np.ndarray) -> np.ndarray:
         """These unknowns of a state of the inner equilibrium."""
-        state, pressures = np.array(plain, dtype=float), self._pressures(plain)
+        state, pressures = np.array(plain, dtype=float), self.pressures(plain)
         for place, k in self._places:
             state[place] = plain[place] * pressures[k][0]
         return state
 
-    def change(self, state: np.ndarray, plain: np.ndarray, jacobian: np.ndarray) -> np.ndarray:
+    def change(self, plain: np.ndarray, jacobian: np.ndarray, pressures: list[Pressure]) -> np.ndarray:
         """The Jacobian (26, 27) of the inner equilibrium at `plain`, changed in place to these unknowns."""
-        pressures = self._pressures(state)
         for place, k in self._places:
             pressure, slope = pressures[k]
             if pressure > 0.0:
@@ -86,9 +92,10 @@ class ForceUnknowns:
 
     def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (26) and Jacobian (26, 27), the last column by the parameter."""
-        plain = self.plain(state)
+        pressures = self.pressures(state)
+        plain = self.divided(state, pressures)
         residual, jacobian = self.inner.evaluate(plain, parameter)
-        return residual, self.change(state, plain, jacobian)
+        return residual, self.change(plain, jacobian, pressures)
 
     def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """As the inner equilibrium."""

@@ -44,10 +44,11 @@ class HeldWheelsInSpace(ForceUnknowns):
 
     def evaluate(self, state: np.ndarray, parameter: float) -> tuple[np.ndarray, np.ndarray]:
         """Residual (26) and Jacobian (26, 27), the last column by the parameter."""
-        plain = self.plain(state)
+        pressures = self.pressures(state)
+        plain = self.divided(state, pressures)
         residual, jacobian, by_held = self.at(parameter).evaluate_held(plain, LEVEL)
         jacobian[:, N] = by_held[:, 0] * self.torque_unit
-        return residual, self.change(state, plain, jacobian)
+        return residual, self.change(plain, jacobian, pressures)
 
     def accept(self, state: np.ndarray, parameter: float) -> str | None:
         """As creep."""

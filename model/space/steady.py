@@ -14,6 +14,7 @@ import numpy as np
 from noseload.model.crawl.rolling import load_factor
 from noseload.model.generated.scalar_space_steady import axle_steady
 from noseload.model.generated.space_motion_order import ROWS, STEADY_ENTRY_COLUMNS, STEADY_NUMBERS, STEADY_ROWS
+from noseload.model.packed import packed
 from noseload.model.parameters import ENDS
 
 from .equilibrium import EQUATIONS, UNKNOWNS, SpaceEquilibrium
@@ -150,7 +151,7 @@ class SpaceSteady:
             return np.full(N, np.nan), np.full((N, N + 1), np.nan)
         flat, speed = wide.reshape(-1), self._speeds(state)[0]
         for k, (rows, balance, places, torque, columns) in enumerate(_PLACES):
-            out, axle, row = np.array(outputs[k]), self.numbers.axles[k], len(EQUATIONS) + k
+            out, axle, row = packed(outputs[k]), self.numbers.axles[k], len(EQUATIONS) + k
             entries, roll = out[_JACOBIAN], POSE_ROLLS[1 + k]
             residual[rows] += out[_BALANCES]
             np.add.at(flat, places, entries[balance])

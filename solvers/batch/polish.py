@@ -8,11 +8,12 @@ Programming* 43 (1989) 235), bent back onto curved boundaries by one more (the s
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Protocol
 
 import numpy as np
 from scipy.optimize import linprog
+from scipy.sparse import csc_array
 
 SLOPE_STEP = 1e-3
 """Step of the forward differences, in units of the coordinates."""
@@ -27,6 +28,8 @@ SETTLING, HURRY = 2, 2.0
 """Rounds without a gain after which the best has settled; what its pace may become of a start that is to catch up still."""
 GROWN, AGREED, REFUSED = 2.0, 0.5, 0.25
 """The region grows where a step gains that share of what was promised, and shrinks so where none gains."""
+DEAR, UNPAID = 1e3, 1e-7
+"""Price of room that is left short, in the steepest slopes; what counts as none left short: the tolerance of the linear programs."""
 
 
 @dataclass(frozen=True)
@@ -197,31 +200,87 @@ def _models(pieces: Pieces, active: list[_Start], low: np.ndarray, high: np.ndar
         [piece for _, piece in jobs for _ in range(n + 1)],
         around=n + 1,
     )
-    models = []
+    sides: list[tuple[_Start, object]] = []
+    programs: list[_Program] = []
     for k, (start, piece) in enumerate(jobs):
         here = slice(k * (n + 1), (k + 1) * (n + 1))
         values, rooms = found.values[here], found.rooms[:, here]
         if not (np.isfinite(values).all() and np.isfinite(rooms).all()):
             continue
         slope, room_slopes = (values[1:] - values[0]) / SLOPE_STEP, (rooms[:, 1:] - rooms[:, :1]) / SLOPE_STEP
-        room = rooms[:, 0] - MARGIN
+        sides.append((start, piece))
+        programs.append(_Program.around(start, slope, room_slopes, rooms[:, 0] - MARGIN, low, high))
+    models = []
+    for (start, piece), program, step in zip(sides, programs, _solved(programs), strict=True):
         # Rooms that are short already are made good where that can be done in the region, else not made worse.
-        step = _program(start, slope, room_slopes, room, low, high)
         if step is None:
-            step = _program(start, slope, room_slopes, np.maximum(room, 0.0), low, high)
+            step = replace(program, room=np.maximum(program.room, 0.0)).step()
         if step is not None:
-            models.append(_Linear(start, piece, slope, room_slopes, step))
+            models.append(_Linear(start, piece, program.slope, program.room_slopes, step))
     return models, found.values.size
 
 
-def _program(
-    start: _Start, slope: np.ndarray, room_slopes: np.ndarray, room: np.ndarray, low: np.ndarray, high: np.ndarray
-) -> np.ndarray | None:
-    """Step that gains most while `room + room_slopes @ step` stays at least zero, or None."""
-    least = np.minimum(np.maximum(low - start.point, -start.radius), 0.0)
-    most = np.maximum(np.minimum(high - start.point, start.radius), 0.0)
-    found = linprog(-slope, A_ub=-room_slopes, b_ub=room, bounds=np.stack([least, most], axis=1), method="highs")
-    return found.x if found.status == 0 else None
+@dataclass(frozen=True)
+class _Program:
+    """What the step gains most that lies between `least` and `most` and leaves `room + room_slopes @ step` at least zero?"""
+
+    slope: np.ndarray
+    room_slopes: np.ndarray
+    room: np.ndarray
+    least: np.ndarray
+    most: np.ndarray
+
+    @classmethod
+    def around(
+        cls,
+        start: _Start,
+        slope: np.ndarray,
+        room_slopes: np.ndarray,
+        room: np.ndarray,
+        low: np.ndarray,
+        high: np.ndarray,
+    ) -> _Program:
+        """Within the region of a start and the bounds of its coordinates."""
+        least = np.minimum(np.maximum(low - start.point, -start.radius), 0.0)
+        most = np.maximum(np.minimum(high - start.point, start.radius), 0.0)
+        return cls(slope, room_slopes, room, least, most)
+
+    def step(self) -> np.ndarray | None:
+        """Solved alone; None where no step keeps the room."""
+        bounds = np.stack([self.least, self.most], axis=1)
+        found = linprog(-self.slope, A_ub=-self.room_slopes, b_ub=self.room, bounds=bounds, method="highs")
+        return found.x if found.status == 0 else None
+
+
+def _solved(programs: list[_Program]) -> list[np.ndarray | None]:
+    """Step of each program, or None: side by side in one, which takes a fifth of the time of one after the other.
+
+    Rooms that are short may be left so at a price; a program that pays it, or cannot do otherwise, is solved alone.
+    """
+    if not programs:
+        return []
+    (rooms, n), count = programs[0].room_slopes.shape, len(programs)
+    blocks = np.array([np.column_stack([-p.room_slopes, -(p.room < 0.0).astype(float)]) for p in programs])
+    price = DEAR * (1.0 + max(np.abs(program.slope).max() for program in programs))
+    found = linprog(
+        np.concatenate([np.append(-program.slope, price) for program in programs]),
+        A_ub=csc_array(
+            (
+                blocks.transpose(0, 2, 1).ravel(),
+                (rooms * np.arange(count)[:, None, None] + np.arange(rooms) + np.zeros((n + 1, 1), int)).ravel(),
+                rooms * np.arange(count * (n + 1) + 1),
+            )
+        ),
+        b_ub=np.concatenate([program.room for program in programs]),
+        bounds=np.concatenate(
+            [np.column_stack([np.append(program.least, 0.0), np.append(program.most, np.inf)]) for program in programs]
+        ),
+        method="highs",
+    )
+    if found.status != 0:
+        return [program.step() for program in programs]
+    steps = found.x.reshape(count, n + 1)
+    return [step[:n] if step[n] <= UNPAID else program.step() for program, step in zip(programs, steps, strict=True)]
 
 
 def _step(pieces: Pieces, active: list[_Start], models: list[_Linear], low: np.ndarray, high: np.ndarray) -> int:
@@ -232,12 +291,12 @@ def _step(pieces: Pieces, active: list[_Start], models: list[_Linear], low: np.n
     }
     left = [k for k, model in enumerate(models) if id(model.start) not in served]
     shorter = [(models[k], part * models[k].step, part) for k in left for part in SHORTER]
-    for k in left:
-        model, room = models[k], tried.rooms[:, k] - MARGIN - models[k].room_slopes @ models[k].step
-        bent = (
-            _program(model.start, model.slope, model.room_slopes, room, low, high) if np.isfinite(room).all() else None
-        )
-        shorter += [] if bent is None else [(model, bent, 1.0)]
+    rooms = {k: tried.rooms[:, k] - MARGIN - models[k].room_slopes @ models[k].step for k in left}
+    curved = [k for k in left if np.isfinite(rooms[k]).all()]
+    bent = _solved(
+        [_Program.around(m.start, m.slope, m.room_slopes, rooms[k], low, high) for k in curved for m in [models[k]]]
+    )
+    shorter += [(models[k], step, 1.0) for k, step in zip(curved, bent, strict=True) if step is not None]
     tried = tried.joined(_Tried.of(pieces, shorter, low, high)) if shorter else tried
     for start in active:
         own = [k for k, (model, _, _) in enumerate(tried.trials) if model.start is start]

@@ -18,7 +18,9 @@ from noseload.model.errors import ModelError
 from noseload.model.file.reader import change_vehicle, load_vehicle
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.solvers.errors import SolverError
+from noseload.studies.bench.bench import with_gears_open
 from noseload.studies.bench.path import HeldWheelPath, bench_path
+from noseload.studies.climb.split import PLAUSIBLE_PERCENT
 from noseload.studies.climb.standing import coordinates_of, stand
 from random_vehicles import FEW, random_vehicle, with_held_coils
 from reference_vehicle import reference_vehicle
@@ -208,6 +210,27 @@ def test_overdriven_front_enters_by_its_ratio():
     assert row.front_load_n * wheelbase == pytest.approx(moment, abs=BALANCE * weight)
     assert sum(row.budget.values()) == pytest.approx(row.front_load_n, abs=BALANCE * weight)
     assert result.lift.torque_n_mm == pytest.approx(reference_bench().lift.torque_n_mm, rel=BALANCE)
+
+
+def test_loads_span_plausible_gears_and_the_torque_at_lift_does_not():
+    """Rows against benches of files with those gears; a measured or a free chi changes nothing, for no wheel rolls."""
+    vehicle = reference_vehicle()
+    told = with_gears_open(bench(vehicle, front="geared", play_mm=1.0), vehicle, play_mm=1.0)
+    ratios = (1.0, *(1.0 + 0.01 * percent for percent in PLAUSIBLE_PERCENT))
+    others = [bench(change_vehicle(vehicle, {"drive.front_overdrive": r}), front="geared", play_mm=1.0) for r in ratios]
+    for k, ends in enumerate(told.over_gears.front_load_n):
+        loads = [other.rows[k].front_load_n for other in others]
+        assert ends == pytest.approx((min(loads), max(loads)), abs=1e-9)
+    errors = [other.scale_error_n_mm for other in others]
+    assert told.over_gears.scale_error_n_mm == pytest.approx((min(errors), max(errors)), abs=1e-6)
+    lifts = [other.lift.torque_n_mm for other in others]
+    assert lifts == pytest.approx([lifts[0]] * 3, rel=BALANCE)
+    low, high = told.over_gears.front_load_n[5]
+    assert 0.3 < high - low < 0.6 and told.row_documents()[5]["front_load_range_n"] == [low, high]
+    rolling = change_vehicle(vehicle, {"tyre.rolling_radius_share": 0.0})
+    assert bench(rolling, front="geared", play_mm=1.0).rows[5].front_load_n == pytest.approx(told.rows[5].front_load_n)
+    free = bench(vehicle)
+    assert with_gears_open(free, vehicle) is free and free.row_documents()[1]["front_load_range_n"] is None
 
 
 def test_set_ups_change_the_torque_little_and_the_attitude_much():

@@ -41,6 +41,7 @@ def test_text_says_what_matters(capsys):
         assert words in out
     _, out, _ = run(capsys, "--front", "geared")
     assert "not settled by statics" in out and "sliding" in out
+    assert "over -3 to +10 % it carries 713 to 754 g at 2500 N mm" in out
     for word in ("proves", "debunks", "wins", "no difference", "safe", "works on rock"):
         assert word not in out.lower()
 

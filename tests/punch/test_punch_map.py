@@ -88,8 +88,8 @@ class Interrupting:
 
 def invented_piece(vehicles, grades, rises, shared):
     """Stands in for a batch of punches."""
-    shape = (2, len(grades), len(rises))
-    loads = np.broadcast_to(np.array([2.0, 1.5])[:, None, None], shape)
+    shape = (len(vehicles), len(grades), len(rises))
+    loads = np.broadcast_to(np.resize([2.0, 1.5], len(vehicles))[:, None, None], shape)
     return np.full(shape, "ok", dtype=object), np.full(shape, "stays_loaded", dtype=object), loads, 0.0 * loads, loads
 
 

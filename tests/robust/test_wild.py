@@ -9,11 +9,13 @@ from noseload.demo import DEMO
 from noseload.model import parse_vehicle
 from noseload.model.motion.programs import Program
 from noseload.model.parameters import CREEP_SPEED
-from noseload.solvers.continuation import LOOSE, trace
+from noseload.solvers.continuation import trace
+from noseload.solvers.curve_points import LOOSE
 from noseload.solvers.errors import SolverError
 from noseload.solvers.motion.exponential import StiffModes
 from noseload.solvers.newton import solve
-from noseload.studies.climb.creep import Climb, overdriven_level
+from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.split import overdriven_level
 from noseload.studies.climb.standing import stand
 from noseload.studies.levers.survey import survey, survey_chunk
 from noseload.studies.punch.many import punch_many

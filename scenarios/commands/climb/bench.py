@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from noseload.commands.assumed_lines import assumed_lines
@@ -14,10 +15,12 @@ from noseload.model.errors import ModelError
 from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.model.vehicle import ENDS
-from noseload.studies.bench.bench import bench_path, compare_bench
+from noseload.studies.bench.bench import bench_path, compare_bench, with_gears_open
+from noseload.studies.climb.split import PLAUSIBLE_PERCENT
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.first import assumed_stall, bench_sentence
+from noseload.studies.verdict.intervals import from_to
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -93,6 +96,8 @@ def run(options: Namespace) -> int:
     vehicles = load_setups(options.vehicle, options.setups or "base", drive=options.drive)
     front = _front(options, vehicles[0])
     result = compare_bench(vehicles, front=front, play_mm=options.play, step_n_mm=options.step)
+    members = zip(result.members, vehicles, strict=True)
+    result = replace(result, members=tuple(with_gears_open(m, v, play_mm=options.play) for m, v in members))
     single = _single_wheels(options, vehicles)
     first = result.members[0]
     readings = None
@@ -110,7 +115,7 @@ def run(options: Namespace) -> int:
     body |= _single_keys(single)
     drawn = _drawn_row(options, first) if options.plot else None
     if options.csv:
-        write_csv(options.csv, [row.to_dict() for m in result.members for row in m.rows])
+        write_csv(options.csv, [row for m in result.members for row in m.row_documents()])
     if options.plot:
         from noseload.pictures.climb.bench import draw_bench
         from noseload.pictures.style import save_figure
@@ -328,6 +333,7 @@ def _geared_lines(bench: Any) -> list[str]:
         "geared in, the front pull is not settled by statics: it depends on play, grip and give of tyres and shafts. This is the case of",
         "the stated play and no give: the tyres hold, then slide. --front free is the other bound (nothing pulls).",
         "At lift both are one: a tyre that carries nothing cannot pull, so the torque at lift is the same.",
+        *_open_lines(bench),
     ]
     most = max(
         (r for r in bench.rows if r.front_traction_n is not None), key=lambda r: abs(r.front_traction_n), default=None
@@ -337,6 +343,22 @@ def _geared_lines(bench: Any) -> list[str]:
             f"{_pull_words(most)}; at lift the treads would have given way by {number(last.front_slide_mm, '.1f')} mm."
         )
     return lines
+
+
+def _open_lines(bench: Bench) -> list[str]:
+    """What a front that turns slower or faster than its gears say makes of the rows, where it does most; none where nothing is open."""
+    if bench.over_gears is None:
+        return []
+    spans = [
+        (row, ends) for row, ends in zip(bench.rows, bench.over_gears.front_load_n, strict=True) if ends is not None
+    ]
+    row, (low, high) = max(spans, key=lambda item: item[1][1] - item[1][0])
+    first, last = PLAUSIBLE_PERCENT
+    errors = from_to(*bench.over_gears.scale_error_n_mm, 0, sign=True)
+    return [
+        f"How much faster the front turns is open as well: over {first:+g} to {last:+g} % it carries {grams_of_force(low):.0f} to "
+        f"{grams_of_force(high):.0f} g at {row.torque_n_mm:.0f} N mm, and the torque read off the front scale is off by {errors} N mm at worst."
+    ]
 
 
 def _pull_words(row: Any) -> str:

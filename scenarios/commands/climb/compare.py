@@ -21,9 +21,11 @@ from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import creep
 from noseload.studies.climb.results import LIMIT_WORDS
+from noseload.studies.climb.split import limit_ranges
 from noseload.studies.compare.compare import cause_words, compare
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
+from noseload.studies.verdict.intervals import from_to
 from noseload.studies.wheels.remark import remark_on
 from noseload.studies.wheels.words import range_words, wheel_words
 
@@ -160,6 +162,7 @@ def run(options: Namespace) -> int:
             for v, remark in zip(vehicles, remarks, strict=True)
         ]
         extra["difference_ranges_n"] = difference_document(result.members, result.grade_deg)
+        extra["limit_ranges"] = [{"setup": m.name} | limit_ranges(m.climb) for m in result.members]
         if punched is not None:
             extra["punch"] = punched.to_dict()
         if lifted is not None:
@@ -347,11 +350,20 @@ def _load_table(result: Any, step: float) -> Any:
     return table(header, rows)
 
 
+def _limit_span(ends: tuple[float, float | None] | None) -> str:
+    if ends is None:
+        return "-"
+    low, high = ends
+    return f"{low:.1f} or not reached" if high is None else from_to(low, high, 1)
+
+
 def _limit_table(result: Comparison) -> str:
-    rows = []
+    rows, ranges = [], [limit_ranges(m.climb) for m in result.members]
     for key, words in LIMIT_WORDS:
         angles = [getattr(m.sweep.limits, key) for m in result.members]
         if any(a is not None for a in angles):
             rows.append([words, *(number(a) if a is not None else "not reached" for a in angles)])
+        if any(key in each for each in ranges):
+            rows.append(["  over divisions of the pull", *(_limit_span(each.get(key)) for each in ranges)])
     rows.append(["first", *((m.sweep.limits.first or "none").replace("_", "-") for m in result.members)])
     return table(["", *(row_name(m.name) for m in result.members)], rows)

@@ -9,7 +9,7 @@ from noseload.documents import NO_SOLUTION, grams, load, table
 from noseload.model.file.examples import untouched_keys
 from noseload.model.vehicle import ENDS
 from noseload.studies.climb.describe import describe
-from noseload.studies.climb.split import hidden_overdrive, is_geared
+from noseload.studies.climb.split import hidden_overdrive, is_geared, limit_ranges
 from noseload.studies.verdict.first import SEEN_SWING, standing_sentence
 from noseload.studies.wheels.stance import BLOCK_MM, BLOCKED, SIDE_LOAD_KG, FourWheels
 from noseload.studies.wheels.words import WHEEL_WORDS
@@ -67,7 +67,7 @@ def run(options: Namespace) -> int:
 
         save_figure(draw_portrait(result), options.plot)
     if options.json:
-        print_json("describe", result.to_dict(), options, [vehicle])
+        print_json("describe", result.to_dict() | {"limit_ranges": limit_ranges(result.climb)}, options, [vehicle])
     else:
         print(_text(result))
         if not vehicle.setups and vehicle.base is None:
@@ -136,7 +136,12 @@ def _text(result: Any) -> str:
     if "climb" in result.unsaid:
         lines += ["", result.unsaid["climb"], "The limits below are those of the rigid vehicle."]
     ends = [result.climb.end_message(end) for end in ("front", "rear")]
-    lines += ["", "limits of a steady climb", *limit_lines(result.limits), *(f"  {end}" for end in ends if end)]
+    lines += [
+        "",
+        "limits of a steady climb",
+        *limit_lines(result.limits, limit_ranges(result.climb)),
+        *(f"  {end}" for end in ends if end),
+    ]
     lines += _assumed(vehicle)
     untouched = untouched_keys(vehicle.document)
     if untouched:

@@ -5,19 +5,23 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from noseload.commands.assumed_lines import assumed_lines
-from noseload.commands.climb.split_lines import load_range, load_range_lines, range_document
+from noseload.commands.climb.split_lines import load_range_lines, range_document
 from noseload.commands.common import add_output, add_vehicle, check_output, heading, load_chosen, print_json
 from noseload.commands.how_sure import add_uncertainty, ask, interval_text
 from noseload.documents import NO_SOLUTION, finite_option, grade, grade_option, grams, number, table, write_csv
+from noseload.model.units import grams_of_force
 from noseload.studies.climb.results import LIMIT_TABLE
+from noseload.studies.climb.split import kink_ranges, limit_ranges, row_ranges
 from noseload.studies.climb.sweep import climb_of, sweep
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.first import assumed_end_sentence, limit_sentence
+from noseload.studies.verdict.intervals import from_to
 from noseload.studies.wheels.remark import remark_on
 
 if TYPE_CHECKING:
     from argparse import Namespace
+    from collections.abc import Mapping
 
     import numpy as np
 
@@ -67,9 +71,11 @@ def run(options: Namespace) -> int:
         [vehicle], lambda v: (climb_of(v[0]).limits.tip_over_grade_deg,), Thresholds().measurable_deg
     )
     remark = remark_on(vehicle)
-    loads = load_range(climb, middle)
+    spans = [row_ranges(climb, row.grade_deg).get("front_load_n") for row in result.rows]
+    loads = row_ranges(climb, middle).get("front_load_n")
+    rows = [row.to_dict() | {"front_load_range_n": span} for row, span in zip(result.rows, spans, strict=True)]
     if options.csv:
-        write_csv(options.csv, [row.to_dict() for row in result.rows])
+        write_csv(options.csv, rows)
     if options.plot:
         from noseload.pictures.climb.loads import draw_sweeps
         from noseload.pictures.style import save_figure
@@ -83,13 +89,18 @@ def run(options: Namespace) -> int:
         extra["assumed_that_matter"] = [e.to_dict("deg") for e in assumed]
         extra["single_wheels"] = remark.to_dict()
         extra |= {"front_load_range_grade_deg": middle} | range_document(climb, loads)
+        extra |= {
+            "rows": rows,
+            "limit_ranges": limit_ranges(climb),
+            "kink_ranges_deg": kink_ranges(climb, result.kinks),
+        }
         print_json("sweep", result.to_dict() | extra, options, [vehicle], seed=None if sure is None else sure.seed)
     else:
         said = remark.sentence(result.limits.tip_over_grade_deg)
         print(
             "\n".join(
                 [
-                    _text(vehicle, result, climb, everything=options.all or options.step_deg is not None),
+                    _text(vehicle, result, climb, spans, everything=options.all or options.step_deg is not None),
                     *load_range_lines(climb, loads, where=f" at {middle:.0f} deg"),
                     *([said] if said else []),
                     *assumed_lines(assumed, "deg of tip-over"),
@@ -112,8 +123,8 @@ def _band_document(grades: Any, limits: Any) -> Any:
     return {"grade_deg": grades, "low_n": limits[0], "high_n": limits[1]}
 
 
-def limit_lines(limits: Limits) -> list[str]:
-    """Text lines of the limits, the first one marked."""
+def limit_lines(limits: Limits, ranges: Mapping[str, tuple[float, float | None]] | None = None) -> list[str]:
+    """Text lines of the limits, the first one marked; `ranges` by key: what the open division of the pull makes of them."""
     lines = []
     for limit in LIMIT_TABLE:
         angle = getattr(limits, limit.key)
@@ -122,8 +133,19 @@ def limit_lines(limits: Limits) -> list[str]:
         mark = "  <- first" if limit.name == limits.first else ""
         alone = limits.tip_over_grade_deg is None or limit.name.startswith("tip_over")
         missing = "not reached" if alone else "not before tip-over"
-        lines.append(f"  {limit.long:<44} {missing if angle is None else grade(angle)}{mark}")
+        lines.append(
+            f"  {limit.long:<44} {missing if angle is None else grade(angle)}{mark}{_open_words((ranges or {}).get(limit.key))}"
+        )
     return lines
+
+
+def _open_words(ends: tuple[float, float | None] | None) -> str:
+    """'  (52.7 to 55.9 deg over divisions of the pull)'; '' where there are none."""
+    if ends is None:
+        return ""
+    low, high = ends
+    span = f"{low:.1f} deg or not at all" if high is None else f"{from_to(low, high, 1)} deg"
+    return f"  ({span} over divisions of the pull)"
 
 
 def unstable_lines(rows: tuple[Creep, ...]) -> list[str]:
@@ -137,19 +159,31 @@ def unstable_lines(rows: tuple[Creep, ...]) -> list[str]:
     ]
 
 
-def _thinned(rows: tuple[Creep, ...]) -> list[Creep]:
-    """Rows at whole multiples of the printed step, those that are not well, and the last one."""
-    kept = [row for row in rows[:-1] if row.grade_deg % SHOWN_DEG == 0.0 or row.status != "ok"]
-    return [*kept, rows[-1]] if rows else []
+def _thinned(rows: tuple[Creep, ...]) -> list[int]:
+    """Places of rows at whole multiples of the printed step, of those that are not well, and of the last one."""
+    last = len(rows) - 1
+    return [k for k, row in enumerate(rows) if k == last or row.grade_deg % SHOWN_DEG == 0.0 or row.status != "ok"]
 
 
-def _text(vehicle: Vehicle, result: Sweep, climb: Any, *, everything: bool) -> str:
+def _kink_lines(climb: Any, result: Sweep) -> list[str]:
+    """Where coils go loose and stops are met on the way, each with its least and largest grade over divisions of the pull."""
+    if not result.kinks:
+        return []
+    spans = kink_ranges(climb, result.kinks)
+    return [
+        "",
+        "on the way",
+        *(f"  {k.sentence()}{_open_words(span)}" for k, span in zip(result.kinks, spans, strict=True)),
+    ]
+
+
+def _text(vehicle: Vehicle, result: Sweep, climb: Any, spans: list, *, everything: bool) -> str:
     lines = [
         heading(vehicle, f"steady crawl over grade, {vehicle.drive.driven_axles} driven"),
         " ".join(said for said in (limit_sentence(result.limits), assumed_end_sentence(vehicle, climb)) if said),
         "",
     ]
-    shown = result.rows if everything else _thinned(result.rows)
+    shown = range(len(result.rows)) if everything else _thinned(result.rows)
     rows = [
         (
             f"{r.grade_deg:.2f}",
@@ -160,10 +194,13 @@ def _text(vehicle: Vehicle, result: Sweep, climb: Any, *, everything: bool) -> s
             number(r.nose_up_pitch_deg),
             number(r.grip_needed),
             r.status,
+            "" if span is None else from_to(grams_of_force(span[0]), grams_of_force(span[1]), 0),
         )
-        for r in shown
+        for r, span in ((result.rows[k], spans[k]) for k in shown)
     ]
-    lines.append(table(("grade deg", "front", "N", "rear", "N", "nose up deg", "grip needed", "status"), rows))
+    header = ("grade deg", "front", "N", "rear", "N", "nose up deg", "grip needed", "status", "front by division")
+    count = len(header) if any(spans) else len(header) - 1
+    lines.append(table(header[:count], [row[:count] for row in rows]))
     if len(shown) < len(result.rows):
         lines.append(f"--all prints every one of {len(result.rows)} rows.")
     if result.message:
@@ -173,9 +210,9 @@ def _text(vehicle: Vehicle, result: Sweep, climb: Any, *, everything: bool) -> s
     lines += [
         "",
         "limits",
-        *limit_lines(result.limits),
+        *limit_lines(result.limits, limit_ranges(climb)),
         *(f"  {end}" for end in result.ends),
-        *(["", "on the way", *(f"  {kink.sentence()}" for kink in result.kinks)] if result.kinks else []),
+        *_kink_lines(climb, result),
         *([note] if note else []),
     ]
     return "\n".join(lines)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
+from noseload.commands.climb.split_lines import over_words
 from noseload.commands.common import heading
 from noseload.documents import grade, number, table
 from noseload.model.units import grams_of_force
@@ -20,6 +21,8 @@ SHOWN = 10
 """Changes that are printed unless another number is asked for."""
 VERDICT_BY = {"tip_over_grade_deg": "verdict by tip-over", "front_load_n": "verdict by load"}
 """What the last column judges."""
+BY_DIVISION = "by division g"
+"""Column of what the open division of the pull between geared axles makes of a change of the front load."""
 STAND_WORDS = {
     "fitted": "links made to fit, springs set to the measured stand",
     "kept": "links and springs kept: the vehicle finds its own stand",
@@ -57,6 +60,7 @@ def rank_text(vehicle: Vehicle, result: Rank, top: int, *, everything: bool) -> 
         lines += ["", *_change_lines(result)]
     if everything:
         lines += ["", *_lever_lines(result, top)]
+    lines += _division_lines(vehicle, result)
     if result.punch_grade_deg is not None:
         lines += ["", *_punch_lines(result, top, everything=everything)]
     if not everything:
@@ -81,16 +85,59 @@ def _ready_lines(result: Rank, count: Any) -> list[str]:
             _between(item, "tip_over_grade_deg", 2),
             _signed_grams(item.effects["front_load_n"]),
             _between(item, "front_load_n", 0, grams_of_force(1.0)),
+            _by_division(item, 1),
             _verdict(result, item),
         )
         for item in result.ready_made[:count]
     ]
     judged = VERDICT_BY.get(result.by, "verdict")
-    header = ("name for --setups", "ready-made change", "tips later deg", "from to", "front load g", "from to", judged)
+    header = (
+        "name for --setups",
+        "ready-made change",
+        "tips later deg",
+        "from to",
+        "front load g",
+        "from to",
+        BY_DIVISION,
+        judged,
+    )
     return [
         f"ready-made changes, the best first (95 % intervals of the first; front axle load at {result.grade_deg:g} deg)",
-        table(header, rows, align="<<>>>><"),
+        _divided_table(header, rows, "<<>>>>><"),
     ]
+
+
+def _divided_table(header: tuple, rows: list[tuple], align: str) -> str:
+    """A table, without the column of the division where nothing is open in any row."""
+    place = header.index(BY_DIVISION)
+    if any(row[place] for row in rows):
+        return table(header, rows, align=align)
+    kept = [k for k in range(len(header)) if k != place]
+    return table(
+        [header[k] for k in kept], [[row[k] for k in kept] for row in rows], align="".join(align[k] for k in kept)
+    )
+
+
+def _by_division(item: Lever | WholeChange, decimals: int, sense: float = 1.0) -> str:
+    """Range of the effect on the front load over plausible laws, g; '' where there is none or nothing moves."""
+    ends = item.ranges_over_splits.get("front_load_n", [0.0])
+    if not any(ends):
+        return ""
+    low, high = sorted(sense * grams_of_force(end) for end in ends)
+    return from_to(low, high, decimals, sign=True)
+
+
+def _division_lines(vehicle: Vehicle, result: Rank) -> list[str]:
+    """What the column of the division is, and which change ranks first under it; none where nothing is open."""
+    if not any(item.ranges_over_splits for item in (*result.ready_made, *result.changes, *result.levers)):
+        return []
+    lines = [
+        "",
+        f"{BY_DIVISION}: how geared axles divide the pull is open; what becomes of the front axle load over {over_words(vehicle)}.",
+    ]
+    first = result.first_over_splits
+    more = f" That decides which change ranks first: {' or '.join(first)}." if len(first) > 1 else ""
+    return [*lines[:1], f"{lines[1]}{more or ' Tip-overs do not feel it.'}"]
 
 
 def _between(item: WholeChange, name: str, decimals: int, factor: float = 1.0) -> str:
@@ -111,6 +158,7 @@ def _change_lines(result: Rank) -> list[str]:
             item.label,
             number(item.effects["tip_over_grade_deg"], "+.2f"),
             _signed_grams(item.effects["front_load_n"]),
+            _by_division(item, 1),
             _grams(item, result.by),
             item.message if item.status != "ok" or item.effects["front_load_n"] is None else "",
         )
@@ -118,7 +166,9 @@ def _change_lines(result: Rank) -> list[str]:
     ]
     return [
         "setups and whole changes of the file (links and springs kept unless the change says otherwise)",
-        table(("change", "tip-over deg", "front axle load g", "= g at the front wheels", ""), rows, align="<>>><"),
+        _divided_table(
+            ("change", "tip-over deg", "front axle load g", BY_DIVISION, "= g at the front wheels", ""), rows, "<>>>><"
+        ),
     ]
 
 
@@ -129,14 +179,24 @@ def _lever_lines(result: Rank, top: Any) -> list[str]:
             item.step,
             *_pair(item, "tip_over_grade_deg", "{:.3f}"),
             *_pair(item, "front_load_n", "{:.2f}", grams_of_force),
+            _by_division(item, 2, -1.0 if (item.effects["front_load_n"] or 0.0) < 0.0 else 1.0),
             _grams(item, result.by, advised=True),
         )
         for item in result.levers[:top]
     ]
-    header = ("number", "unit", "tips later", "by deg", "front axle load up", "by g", "= g at the front wheels")
+    header = (
+        "number",
+        "unit",
+        "tips later",
+        "by deg",
+        "front axle load up",
+        "by g",
+        BY_DIVISION,
+        "= g at the front wheels",
+    )
     lines = [
         f"numbers per practical unit ({STAND_WORDS[result.parts]}); * = assumed, not measured",
-        table(header, rows, align="<<<><>>"),
+        _divided_table(header, rows, "<<<><>>>"),
     ]
     if len(result.levers) > top:
         lines.append(f"... and {len(result.levers) - top} more with less effect (--top)")

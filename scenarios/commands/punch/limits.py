@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from noseload.commands.assumed_lines import assumed_motor_lines
@@ -21,8 +22,10 @@ from noseload.documents import finite_option, grade, grade_option, number, outco
 from noseload.model.names import row_name, shown_name
 from noseload.studies.punch.largest_throttle import ThrottleSearch
 from noseload.studies.punch.limits import STEEPEST_DOWNHILL_DEG, outcome_searches
-from noseload.studies.punch.rounds import run_rounds
-from noseload.studies.verdict.punch_limits import limit_answers
+from noseload.studies.punch.rounds import Search, run_rounds
+from noseload.studies.punch.splits_range import Moving
+from noseload.studies.verdict.intervals import from_to
+from noseload.studies.verdict.punch_limits import change_documents, limit_answers
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -31,7 +34,7 @@ if TYPE_CHECKING:
     from noseload.commands.pool import Pool
     from noseload.model.vehicle import Vehicle
     from noseload.studies.punch.largest_throttle import LargestThrottle
-    from noseload.studies.punch.limits import PunchLimits
+    from noseload.studies.punch.limits import OutcomeChange, PunchLimits
 
 
 SUMMARY = "On which grades a punch lifts the front axle or flips, and the largest throttle that keeps the front down."
@@ -89,13 +92,33 @@ def _study(
     """Limits, largest throttles, and whether both were finished."""
     scans = outcome_searches(vehicles, throttle=options.throttle, rise_s=options.rise, from_deg=options.from_deg)
     most = ThrottleSearch(vehicles, grades_deg=options.grades, rise_s=options.rise)
+    moving = [Moving(vehicle) for vehicle in vehicles]
+    divided = [scan.under_laws(each) for scan, each in zip(scans, moving, strict=True)]
+    throttles = [_throttles_under_laws(each, most.grades, options.rise) for each in moving if each.laws]
+    searches: list[Search] = [*scans, most, *(search for part in divided for search in part), *throttles]
     complete = True
     try:
-        # Side by side: the two ask for their punches in the same batches.
-        run_rounds([*scans, most], executor=executor, progress=counter(sys.stderr, "punches of this round"))
+        # Side by side: all of them ask for their punches in the same batches.
+        run_rounds(searches, executor=executor, progress=counter(sys.stderr, "punches of this round"))
     except KeyboardInterrupt:
         complete = False
-    return tuple(scan.result() for scan in scans), most.results(), complete
+    limits, largest = tuple(scan.result() for scan in scans), most.results()
+    if complete:
+        limits = tuple(
+            replace(own, by_law=tuple(search.result() for search in part))
+            for own, part in zip(limits, divided, strict=True)
+        )
+        under = iter(throttles)
+        largest = tuple(
+            replace(own, by_law=next(under).results()) if each.laws else own
+            for own, each in zip(largest, moving, strict=True)
+        )
+    return limits, largest, complete
+
+
+def _throttles_under_laws(moving: Moving, grades_deg: list[float], rise_s: float) -> ThrottleSearch:
+    under = [moving.under(law) for law in range(len(moving.laws))]
+    return ThrottleSearch([moving.vehicle] * len(under), grades_deg=grades_deg, rise_s=rise_s, under=under)
 
 
 def _finish(options: Namespace, vehicles: list[Vehicle], limits: tuple, throttles: tuple) -> int:
@@ -111,7 +134,8 @@ def _finish(options: Namespace, vehicles: list[Vehicle], limits: tuple, throttle
 
         save_figure(draw_limits(limits, throttles), options.plot)
     if options.json:
-        print_json("limits", {"members": members, "answers": limit_answers(limits), "status": "ok"}, options, vehicles)
+        body = {"members": members, "differences": change_documents(limits), "answers": limit_answers(limits)}
+        print_json("limits", body | {"status": "ok"}, options, vehicles)
     else:
         answers = limit_answers(limits)
         texts = [_text(v, one, most) for v, one, most in zip(vehicles, limits, throttles, strict=True)]
@@ -130,20 +154,41 @@ def _text(vehicle: Vehicle, limits: PunchLimits, most: LargestThrottle) -> str:
     else:
         lines.append(f"  up to {grade(limits.changes[0].grade_deg)}: {_words(limits.outcomes[0])}")
         lines += [
-            f"  from {grade(c.grade_deg)} (+-{0.5 * c.within_deg:.3f}): {_words(c.above)}" for c in limits.changes
+            f"  from {grade(c.grade_deg)} (+-{0.5 * c.within_deg:.3f}{_change_span(limits, c)}): {_words(c.above)}"
+            for c in limits.changes
         ]
-    lines += [
-        "",
-        "largest throttle that keeps the front axle down",
-        table(
-            ("grade", "holds the crawl", "largest"),
-            [
-                (grade(g), number(h, ".3f"), "full" if u == 1.0 else number(u, ".3f"))
-                for g, h, u in zip(most.grades_deg, most.holding, most.throttles, strict=True)
-            ],
-        ),
-    ]
+    lines += ["", "largest throttle that keeps the front axle down", _throttle_table(most)]
     return "\n".join(lines)
+
+
+def _change_span(limits: PunchLimits, change: OutcomeChange) -> str:
+    """What the open division of the pull makes of the grade of a change; '' where it does nothing."""
+    ends = limits.ends_of(change)
+    if ends is None:
+        return "; not under every division of the pull"
+    return f"; {from_to(*ends, 1)} over divisions of the pull" if ends[0] < ends[1] else ""
+
+
+def _throttle_table(most: LargestThrottle) -> str:
+    """The largest throttle by grade, and what it is over plausible divisions of the pull."""
+    rows = [
+        (grade(g), number(h, ".3f"), _throttle(u), _span(ends))
+        for g, h, u, ends in zip(most.grades_deg, most.holding, most.throttles, most.ends("throttles"), strict=True)
+    ]
+    if not most.by_law:
+        return table(("grade", "holds the crawl", "largest"), [row[:3] for row in rows])
+    return table(("grade", "holds the crawl", "largest", "over divisions of the pull"), rows)
+
+
+def _throttle(value: float | None) -> str:
+    return "full" if value == 1.0 else number(value, ".3f")
+
+
+def _span(ends: list[float] | None) -> str:
+    if ends is None:
+        return "-"
+    low, high = ends
+    return f"{low:.3f} to full" if low < high == 1.0 else _throttle(low) if low == high else from_to(low, high, 3)
 
 
 def _words(outcome: str) -> str:

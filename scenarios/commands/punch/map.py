@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -25,8 +25,10 @@ from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
+from noseload.studies.climb.split import PLAUSIBLE_PERCENT
 from noseload.studies.punch.map import DEFAULT_GRADES, DEFAULT_RISES, FASTEST_S, SLOWEST_S, punch_map
 from noseload.studies.thresholds import Thresholds
+from noseload.studies.verdict.intervals import from_to
 
 from .wheels_grid import run_wheels_map
 
@@ -155,6 +157,7 @@ def _study(vehicles: list[Vehicle], options: Namespace) -> PunchMap:
         "start_s": options.start,
         "duration_s": options.duration,
         "slow_edge": options.slow_edge,
+        "over_splits": True,
         "thresholds": Thresholds(noticed_share=options.noticed / 100.0),
         "progress": counter(sys.stderr, "punches"),
     }
@@ -168,16 +171,19 @@ def _text(vehicle: Vehicle, result: PunchMap) -> str:
         f"{shown_name(vehicle.name)}: {row_name(result.setups[1])} against {row_name(result.setups[0])}, throttle to {result.throttle:g}, "
         f"{vehicle.drive.driven_axles} driven",
         f"  {_sentence(result)}",
-        *(f"  {sentence}" for sentence in (*_flip_sentence(result), *assumed_motor_lines(vehicle))),
+        *(
+            f"  {sentence}"
+            for sentence in (*_flip_sentence(result), *_over_splits(result), *assumed_motor_lines(vehicle))
+        ),
         "",
         f"change of the minimum front axle load, g, over grade (deg) and rise time (ms); - where a punch cannot start; A = {row_name(result.setups[0])}, B = {row_name(result.setups[1])}",
         "",
     ]
     columns = np.unique(np.linspace(0, result.rise_s.size - 1, min(8, result.rise_s.size)).astype(int))
-    noticed = result.noticed_from()
+    noticed, open_sign = result.noticed_from(), result.sign_open
     rows = []
     for i, grade in enumerate(result.grade_deg):
-        cells = [_cell(result, i, j) for j in columns]
+        cells = [_cell(result, i, j) + "?" * bool(open_sign[i, j]) for j in columns]
         slowest = None if not np.isfinite(noticed[i]) else 1e3 * noticed[i]
         rows.append([f"{grade:.1f}", *cells, number(slowest, ".0f")])
     lines.append(table(["grade", *(f"{1e3 * result.rise_s[j]:.0f} ms" for j in columns), "noticed up to"], rows))
@@ -223,6 +229,29 @@ def _flip_sentence(result: PunchMap) -> list[str]:
     ]
 
 
+def _largest(result: PunchMap) -> tuple[Any, ...]:
+    """The cell of the largest change."""
+    difference = np.abs(result.load_difference_n)
+    return np.unravel_index(np.argmax(np.where(np.isfinite(difference), difference, -1.0)), difference.shape)
+
+
+def _over_splits(result: PunchMap) -> list[str]:
+    """What the open division of the pull makes of the map, in one sentence; none where nothing is open."""
+    if not result.by_law or not np.isfinite(result.load_difference_n).any():
+        return []
+    i, j = _largest(result)
+    low, high = (grams_of_force(end) for end in result.ends("load_difference_n")[:, i, j])
+    least, most = 100.0 * result.ends("noticed_share")
+    cells = int(result.sign_open.sum())
+    signs = f"; in {cells} of {result.status.size} cells even the sign of the change is open (?)" if cells else ""
+    others = sum((each.flip_words != result.flip_words for each in result.by_law), np.zeros(result.status.shape, bool))
+    flips = f"; who flips is open in {int(others.sum())} cells" if others.any() else ""
+    return [
+        f"How geared axles divide the pull is open; over {PLAUSIBLE_PERCENT[0]:+g} to {PLAUSIBLE_PERCENT[1]:+g} % faster front wheels the change is "
+        f"noticed in {from_to(least, most, 0)} % of the map, the largest is {from_to(low, high, 0, sign=True)} g{signs}{flips}."
+    ]
+
+
 def _sentence(result: PunchMap) -> str:
     """The map in one sentence."""
     line = f"{grams_of_force(result.noticed_load_n):.0f} g ({100 * result.thresholds.noticed_share:g} % of the static front axle load)"
@@ -231,10 +260,9 @@ def _sentence(result: PunchMap) -> str:
     if not good.any():
         return "Calculated: no punch of this map can start."
     words = result.thresholds.load(0.0, 1.0).threshold.words
-    share = float((difference[good] >= result.noticed_load_n).mean())
-    i, j = np.unravel_index(np.argmax(np.where(good, difference, -1.0)), difference.shape)
+    i, j = _largest(result)
     return (
-        f"Calculated: in {100 * share:.0f} % of this map the change is above {words}, {line}; largest "
+        f"Calculated: in {100 * result.noticed_share:.0f} % of this map the change is above {words}, {line}; largest "
         f"{grams_of_force(result.load_difference_n[i, j]):+.0f} g at {result.grade_deg[i]:.1f} deg with a rise of "
         f"{1e3 * result.rise_s[j]:.0f} ms. Where both setups lift the front axle, the change is 0: look at the time in the "
         "air."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import floor
 from typing import Any
 
@@ -11,10 +11,27 @@ from noseload.model.errors import ModelError
 from noseload.model.names import row_name
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
+from noseload.studies.climb.split import plausible_splits, with_overdrive
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
 
 from .path import BenchRow, bench_path
+
+
+@dataclass(frozen=True)
+class OverGears:
+    """What a front that turns plausibly slower or faster than its gears say makes of a bench; the torque at lift it leaves alone.
+
+    Attributes
+    ----------
+    front_load_n : tuple of (pair of float or None)
+        Least and largest front load of each row, N; None where a row has none.
+    scale_error_n_mm : pair of float
+        Least and largest of the largest error of the torque read off the front scale.
+    """
+
+    front_load_n: tuple[tuple[float, float] | None, ...]
+    scale_error_n_mm: tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -32,6 +49,8 @@ class Bench(Result):
         Whether the motor's stall torque is enough; `throttle_at_lift` is the share of it.
     scale_error_n_mm, scale_error_at_n_mm : float
         Largest error of the torque read off the front scale (`torque_from_scale_n_mm`), and the torque it occurs at.
+    over_gears : OverGears or None
+        What is open where the front is geared in (`with_gears_open`).
     """
 
     picture = "climb.bench.plot_bench"
@@ -51,13 +70,22 @@ class Bench(Result):
     path: Any = field(repr=False, compare=False)
     status: str = "ok"
     message: str = ""
+    over_gears: OverGears | None = None
+
+    def row_documents(self) -> list[dict[str, Any]]:
+        """Its rows for documents and tables."""
+        open_loads = (None,) * len(self.rows) if self.over_gears is None else self.over_gears.front_load_n
+        return [
+            row.to_dict() | {"front_load_range_n": None if ends is None else list(ends)}
+            for row, ends in zip(self.rows, open_loads, strict=True)
+        ]
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         return {
             "setup": self.setup,
             "front": self.front,
-            "rows": [row.to_dict() for row in self.rows],
+            "rows": self.row_documents(),
             "torque_at_lift_n_mm": None if self.lift is None else self.lift.torque_n_mm,
             "weight_times_distance_n_mm": self.weight_times_distance_n_mm,
             "fold_torque_n_mm": self.fold_torque_n_mm,
@@ -66,6 +94,7 @@ class Bench(Result):
             "throttle_at_lift": self.throttle_at_lift,
             "scale_error_n_mm": self.scale_error_n_mm,
             "scale_error_at_n_mm": self.scale_error_at_n_mm,
+            "scale_error_range_n_mm": None if self.over_gears is None else list(self.over_gears.scale_error_n_mm),
             "turns": [dict(zip(("key", "torque_n_mm", "value"), turn, strict=True)) for turn in self.turns],
             "status": self.status,
             **({"message": self.message} if self.message else {}),
@@ -142,8 +171,7 @@ def bench(vehicle: Vehicle, *, front: str = "free", play_mm: float = 0.0, step_n
     rows = [path.row(torque) for torque in _torques(end, step_n_mm)]
     if lift is not None and fold is None:
         rows.append(lift)
-    good = [row for row in rows if row.front_load_n is not None]
-    worst = max(good, key=lambda row: abs(row.torque_from_scale_n_mm - row.torque_n_mm))
+    worst = _worst_by_scale(rows)
     status, message = ("ok", "") if lift is not None else ("no_solution", path.message)
     failed = next((row for row in rows if row.status == "no_solution"), None)
     if failed is not None:
@@ -165,6 +193,40 @@ def bench(vehicle: Vehicle, *, front: str = "free", play_mm: float = 0.0, step_n
         status,
         message,
     )
+
+
+def _worst_by_scale(rows: Sequence[BenchRow]) -> Any:
+    """The row whose torque the front scale tells worst."""
+    good: list[Any] = [row for row in rows if row.front_load_n is not None]
+    return max(good, key=lambda row: abs(row.torque_from_scale_n_mm - row.torque_n_mm))
+
+
+def with_gears_open(found: Bench, vehicle: Vehicle, *, play_mm: float = 0.0) -> Bench:
+    """A bench with the range of its rows over plausible mismatches of the axles' speeds; itself where the front is not geared in.
+
+    No wheel rolls there, so that a tyre's rolling radius has no part; a front that turns more or less under the same housing does.
+
+    Parameters
+    ----------
+    found : Bench
+    vehicle : Vehicle
+        That it is of.
+    play_mm : float
+        As it was given.
+    """
+    if found.front != "geared" or not plausible_splits(vehicle):
+        return found
+    torques, benches = [row.torque_n_mm for row in found.rows], [list(found.rows)]
+    for ratio in sorted({1.0 + split.mismatch for split in plausible_splits(vehicle)}):
+        path: Any = bench_path(with_overdrive(vehicle, ratio), front=found.front, play_mm=play_mm)
+        # The front lifts at the same torque, but for rounding.
+        benches.append([path.row(torque) for torque in torques[:-1]] + [path.lift or path.row(torques[-1])])
+    columns = [
+        [row.front_load_n for row in column if row.front_load_n is not None] for column in zip(*benches, strict=True)
+    ]
+    errors = [worst.torque_from_scale_n_mm - worst.torque_n_mm for worst in map(_worst_by_scale, benches)]
+    loads = tuple((min(column), max(column)) if len(column) > 1 else None for column in columns)
+    return replace(found, over_gears=OverGears(loads, (min(errors), max(errors))))
 
 
 def _torques(end: float, step: float) -> list:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import replace
 from functools import cached_property
 from math import atanh, degrees, inf, radians
@@ -11,7 +12,7 @@ import numpy as np
 
 from noseload.model.crawl.equilibrium import AXLE_POSES, DRIVE, POSE, SHOCKS, TENSIONS
 from noseload.model.crawl.geometry import wheel_heights
-from noseload.model.crawl.kinks import ShockKinks
+from noseload.model.crawl.kinks import A_SHOCK, ShockKinks
 from noseload.model.crawl.load_budget import load_budget
 from noseload.model.crawl.rolling import contact_couples, lever_of, slip_scale, wheel_moment
 from noseload.model.parameters import CREEP_SPEED, ENDS
@@ -22,10 +23,12 @@ from noseload.solvers.newton import solve
 
 from .followed import Kink, followed_path, found_once, loose_coils
 from .results import Creep, Limits
-from .split import own_split, split_equilibrium
+from .split import overdriven_level, own_split, plausible_splits, split_equilibrium
 from .standing import Standing, stand
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from noseload.solvers.continuation import Curve, CurvePoint
     from noseload.solvers.newton import Solution
     from noseload.studies.climb.followed import FollowedPath
@@ -36,8 +39,6 @@ STEEPEST = radians(89.0)
 """Grades beyond this are not followed."""
 GRIP_REACHED = 0.999
 """Share of all grip at which overdriven axles, which only approach it, count as sliding."""
-SMALLEST_OVERDRIVE_STEP = 1e-4
-"""Finest step in which the overdrive is continued."""
 AT_FOLD = 1e-9
 """Grade within which a row is that of the fold itself, rad: there the sign of the determinant is rounding."""
 SAME_GRADE = 1e-14
@@ -62,6 +63,7 @@ class Climb:
         self._seen: dict = {}
         self.vehicle = vehicle
         self._tips: dict = {}
+        self._unloadings: dict[str, CurvePoint | None] = {}
         self.equilibrium: Any = self.standing.equilibrium
         self.level = self.standing.level
         law = own_split(vehicle) if split is None else split
@@ -70,6 +72,15 @@ class Climb:
             # Geared axles that turn at different speeds cannot slip alike: creep is steady motion instead.
             self.equilibrium = split_equilibrium(self.standing, law)
             self.level = overdriven_level(self.standing, self.equilibrium)
+
+    @cached_property
+    def under_laws(self) -> tuple[Climb, ...]:
+        """The same vehicle under each plausible law of division that has a level crawl; none where one axle alone is driven."""
+        found = []
+        for split in plausible_splits(self.vehicle):
+            with suppress(SolverError):
+                found.append(Climb(self.vehicle, standing=self.standing, split=split))
+        return tuple(found)
 
     @cached_property
     def uphill(self) -> Curve:
@@ -119,7 +130,8 @@ class Climb:
     def wheel_torque(self, point: CurvePoint | Solution, outputs: np.ndarray) -> float:
         """Torque at the driven spin, N m: ``T = T_rear + front_overdrive T_front``."""
         values = self.standing.values
-        ratio = values.spin_ratio if values.geared else 1.0
+        turning = self.equilibrium.creep.values if self.overdriven else values
+        ratio = turning.spin_ratio if values.geared else 1.0
         heights = wheel_heights(values, point.state[AXLE_POSES])
         rear, front = (
             values.axle(end).driven * wheel_moment(values.axle(end), outputs[k], outputs[2 + k], heights[k])
@@ -204,7 +216,7 @@ class Climb:
     def fold_of(self, end: str) -> float | None:
         """Grade of the fold at which the way to the unloading of an axle ends, rad, or None; one past that unloading ends nothing."""
         path = self.followed(end)
-        return None if path.fold is None or path.find(lambda p: self.load(p, end)) is not None else path.fold
+        return None if path.fold is None or self._unloading(end) is not None else path.fold
 
     def end_message(self, end: str = "front") -> str:
         """Where and why the path toward the unloading of an axle ends without any limit, as a sentence; '' where it has one."""
@@ -223,9 +235,19 @@ class Climb:
         """The point of the path at which an axle unloads, or None where the path ends before."""
         if end not in self._tips:
             curve = self.uphill if end == "front" else self.downhill
-            on_the_way = self.followed(end).find(lambda p: self.load(p, end))
-            self._tips[end] = on_the_way or curve.find(lambda p: self.load(p, end))
+            measure, kink = self._nothing_left(end)
+            self._tips[end] = self._unloading(end) or curve.find(measure, kink=kink)
         return self._tips[end]
+
+    def _unloading(self, end: str) -> CurvePoint | None:
+        """Where an axle unloads on what a slow climb follows, or None."""
+        if end not in self._unloadings:
+            self._unloadings[end] = self.followed(end).find(*self._nothing_left(end))
+        return self._unloadings[end]
+
+    def _nothing_left(self, end: str) -> tuple[Callable[[CurvePoint], float], tuple[ShockKinks, int]]:
+        """The load of an axle, and the same as a measure with slopes."""
+        return lambda p: self.load(p, end), (ShockKinks(self.standing.equilibrium, (end, 0.0)), A_SHOCK * len(ENDS))
 
     def tip_over(self, end: str = "front") -> float | None:
         """Grade at which an axle unloads, rad, or None where the path ends before."""
@@ -244,7 +266,7 @@ class Climb:
     @cached_property
     def uphill_limits(self) -> Limits:
         """All limits but that of going down, whose path need not be followed for them."""
-        path, tip, fold = self.followed(), self.tip_over(), self.fold
+        tip, fold = self.tip_over(), self.fold
         end = tip if fold is None else fold
         grades = {need: self._reached(need) for need in ("grip", "torque", "hold")}
         if self.standing.values.geared and not self.overdriven and (grades["hold"] is not None or fold is None):
@@ -262,7 +284,7 @@ class Climb:
             torque_grade_deg=_degrees(grades["torque"]),
             hold_grade_deg=_degrees(grades["hold"]),
             fold_grade_deg=_degrees(candidates["fold"]),
-            folds=self._folds_before(path.find(lambda p: self.load(p, "front"))),
+            folds=self._folds_before(self._unloading("front")),
             steepest_equilibrium_deg=_degrees(max(reached)),
             tip_over_downhill_grade_deg=None,
             fold_downhill_grade_deg=None,
@@ -420,48 +442,6 @@ class Climb:
         stiffness = self.standing.equilibrium.reduced_stiffness(self.standing.solution.jacobian)
         negative = int(np.sum(np.linalg.eigvalsh(0.5 * (stiffness + stiffness.T)) <= 0.0))
         return sign * (-1.0) ** negative
-
-
-def overdriven_level(standing: Standing, equilibrium: Any) -> Solution:
-    """Level crawl of geared axles that turn at different speeds, continued from equal speeds.
-
-    Parameters
-    ----------
-    standing : Standing
-    equilibrium : SteadyMotion
-        At the vehicle's own overdrive.
-
-    Returns
-    -------
-    Solution
-
-    Raises
-    ------
-    SolverError
-        Names the overdrive up to which the crawl could be followed.
-    """
-    target = float(equilibrium.creep.values.spin_ratio)
-    reached, step = 1.0, target - 1.0
-    state, _ = equilibrium.guess(standing.state, 0.0)
-    solution = solve(equilibrium, state, 0.0)
-    if solution.success:
-        return solution
-    state = solve(equilibrium.with_overdrive(1.0), state, 0.0).raise_for_status().state
-    while reached != target:
-        ratio = target if abs(target - reached) <= abs(step) else reached + step
-        attempt = solve(equilibrium.with_overdrive(ratio), state, 0.0)
-        if attempt.success:
-            solution, reached, state = attempt, ratio, attempt.state
-        elif abs(step) > SMALLEST_OVERDRIVE_STEP:
-            step *= 0.5
-        else:
-            raise SolverError(
-                attempt.status,
-                f"no crawl on the level: with front_overdrive past {reached:.4g} (the file has {target:g}) the axles work "
-                "against each other so hard that no attitude is in balance; check drive.front_overdrive",
-                attempt,
-            )
-    return solution
 
 
 def _degrees(angle: Any) -> float | None:

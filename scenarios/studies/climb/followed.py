@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     import numpy as np
 
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.solvers.landing import Kinks
 
 
 SEEN_SNAP_DEG = 0.3
@@ -70,12 +71,15 @@ class FollowedPath:
                 return piece
         return self.pieces[-1]
 
-    def find(self, measure: Callable) -> CurvePoint | None:
-        """First place at which `measure(point)` turns positive: on a piece, or at a snap that passes it; else None."""
+    def find(self, measure: Callable, kink: tuple[Kinks, int] | None = None) -> CurvePoint | None:
+        """First place at which `measure(point)` turns positive: on a piece, or at a snap that passes it; else None.
+
+        `kink` as in `Curve.find`.
+        """
         for k, piece in enumerate(self.pieces):
             if k and measure(self.snaps[k - 1].before) * measure(piece.points[0]) < 0.0:
                 return piece.points[0]
-            found = piece.find(measure)
+            found = piece.find(measure, kink=kink)
             if found is not None:
                 return found
         return None

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from noseload.model.crawl.equilibrium import DRIVE, FREE_LENGTHS, N
+from noseload.model.crawl.steady import SteadyMotion
 from noseload.model.parameters import AT_REST, ENDS, POSITION, measured_shock_length
 from noseload.model.sensitivity import creep_slopes, kernel_slopes, slope_of, steady_slopes
 from noseload.model.variation import COMPLEX_STEP
@@ -22,6 +23,7 @@ from .standing import base_chassis_pose, given_free_lengths
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
     from noseload.studies.climb.creep import Climb
+    from noseload.studies.climb.split import Divided
 
 
 _ROLLING = [POSITION[name] for name in AT_REST]
@@ -132,20 +134,9 @@ class CreepSlopes:
         """The points of the path at which either axle unloads, by end; None where the path ends before."""
         return {end: self.climb.tip_point(end) for end in ("front", "rear")}
 
-    def _at(self, state: np.ndarray, grade: float) -> tuple:
-        """Jacobian by unknowns and grade (13, 14), by parameters, and the same of the outputs."""
-        equilibrium = self.climb.equilibrium
-        if self.climb.overdriven:
-            residual, outputs = steady_slopes(equilibrium, state, grade)
-            observed = equilibrium.creep.outputs(np.append(state[:DRIVE], 0.0), grade)
-        else:
-            residual, outputs = creep_slopes(equilibrium, state, grade)
-            observed = equilibrium.outputs(state, grade)
-        return equilibrium.evaluate(state, grade)[1], residual, observed, outputs
-
     def _bordered(self, end: str) -> tuple[np.ndarray, np.ndarray]:
         point = self.tips[end]
-        jacobian, residual, (_, observed), outputs = self._at(point.state, point.parameter)
+        jacobian, residual, (_, observed), outputs = _slopes_at(self.climb.equilibrium, point.state, point.parameter)
         k = ENDS.index(end)
         return np.vstack([jacobian, observed[k]]), np.vstack([residual, outputs[k]])
 
@@ -162,12 +153,11 @@ class CreepSlopes:
         tips = {end: None if point is None else self._tip_slopes(end) for end, point in self.tips.items()}
         if self.row.state is None:
             return Outcomes(tips["front"], tips["rear"], None, None, None)
-        jacobian, residual, (observed, by_state), by_parameter = self._at(self.row.state, self.grade)
+        jacobian, residual, (observed, by_state), by_parameter = _slopes_at(
+            self.climb.equilibrium, self.row.state, self.grade
+        )
         square = jacobian[:, :N]
-        load = outcome_slopes(square, residual, by_state[1, :N], by_parameter[1])
-        nose_up = np.zeros(N)
-        nose_up[1] = -np.degrees(1.0)
-        pitch = outcome_slopes(square, residual, nose_up)
+        load, pitch = _load_and_pitch(square, residual, by_state, by_parameter)
         grip = None if self.climb.overdriven else self._grip_slopes(square, residual, observed, by_state, by_parameter)
         return Outcomes(tips["front"], tips["rear"], load, pitch, grip)
 
@@ -194,6 +184,37 @@ class CreepSlopes:
         row = -abs(pull) / held**2 * (driven @ by_state[:2, :N])
         row[N - 1] += np.sign(pull) / held
         return outcome_slopes(square, residual, row, -abs(pull) / held**2 * (driven @ by_parameter[:2]))
+
+
+def _slopes_at(equilibrium: Any, state: np.ndarray, grade: float) -> tuple:
+    """Jacobian by unknowns and grade (13, 14), by parameters, and the same of the outputs."""
+    if isinstance(equilibrium, SteadyMotion):
+        residual, outputs = steady_slopes(equilibrium, state, grade)
+        observed = equilibrium.creep.outputs(np.append(state[:DRIVE], 0.0), grade)
+    else:
+        residual, outputs = creep_slopes(equilibrium, state, grade)
+        observed = equilibrium.outputs(state, grade)
+    return equilibrium.evaluate(state, grade)[1], residual, observed, outputs
+
+
+def _load_and_pitch(
+    square: np.ndarray, residual: np.ndarray, by_state: np.ndarray, by_parameter: np.ndarray
+) -> tuple[np.ndarray, np.ndarray]:
+    nose_up = np.zeros(N)
+    nose_up[1] = -np.degrees(1.0)
+    load = outcome_slopes(square, residual, by_state[1, :N], by_parameter[1])
+    return load, outcome_slopes(square, residual, nose_up)
+
+
+def divided_slopes(crawl: Divided, grade_deg: float) -> Outcomes:
+    """Derivatives of load and attitude under one law of division by every kernel parameter, shape (P,); the others None."""
+    if crawl.state is None:
+        return Outcomes(None, None, None, None, None)
+    jacobian, residual, (_, by_state), by_parameter = _slopes_at(
+        crawl.equilibrium, crawl.state, float(np.radians(grade_deg))
+    )
+    load, pitch = _load_and_pitch(jacobian[:, :N], residual, by_state, by_parameter)
+    return Outcomes(None, None, load, pitch, None)
 
 
 def chained(slopes: Outcomes, parameters: np.ndarray) -> Outcomes:

@@ -17,19 +17,26 @@ for -21. That is a quarter of the range over plausible mismatches, which is told
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import radians
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, replace
+from math import degrees, inf, nan, radians
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl.equilibrium import CreepEquilibrium
 from noseload.model.crawl.steady import SteadyMotion
 from noseload.model.parameters import CREEP_SPEED, ENDS, axle_of, free_radius
 from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
 from noseload.solvers.newton import solve
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    import numpy as np
+
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
+    from noseload.solvers.newton import Solution
     from noseload.studies.climb.creep import Climb
+    from noseload.studies.climb.followed import Kink
     from noseload.studies.climb.standing import Standing
 
 
@@ -37,6 +44,8 @@ PLAUSIBLE_PERCENT = (-3.0, 10.0)
 """How much faster than its gears say the front may roll, percent (common practice, no source): tyres of one name differ by
 a few per cent, and overdrive gears that nobody counted give up to a tenth."""
 ROLLING_SHARES = (0.0, 1.0)
+SMALLEST_OVERDRIVE_STEP = 1e-4
+"""Finest step in which the overdrive is continued."""
 
 
 @dataclass(frozen=True)
@@ -102,6 +111,11 @@ def plausible_splits(vehicle: Vehicle) -> tuple[Split, ...]:
     return tuple(Split(gears * (1.0 + 0.01 * p) - 1.0, pair) for p in PLAUSIBLE_PERCENT for pair in shares)
 
 
+def with_overdrive(vehicle: Vehicle, front_overdrive: float) -> Vehicle:
+    """The vehicle with other gears between its axles."""
+    return replace(vehicle, drive=replace(vehicle.drive, front_overdrive=front_overdrive))
+
+
 def hidden_overdrive(vehicle: Vehicle) -> float:
     """How much larger than the rear the front tyres are unpressed, as a share: their loaded radii may hide it."""
     return float(free_radius(vehicle, "front") / free_radius(vehicle, "rear") - 1.0)
@@ -114,18 +128,96 @@ def split_equilibrium(standing: Standing, split: Split) -> SteadyMotion:
     return SteadyMotion(divided, travel_speed=CREEP_SPEED)
 
 
-def split_loads(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[float]:
-    """Front load at a grade (deg) under the vehicle's own law and each of several, N; laws without an attitude are left out."""
+def overdriven_level(standing: Standing, equilibrium: Any) -> Solution:
+    """Level crawl of geared axles that turn at different speeds, continued from equal speeds.
+
+    Parameters
+    ----------
+    standing : Standing
+    equilibrium : SteadyMotion
+        At the vehicle's own overdrive.
+
+    Returns
+    -------
+    Solution
+
+    Raises
+    ------
+    SolverError
+        Names the overdrive up to which the crawl could be followed.
+    """
+    target = float(equilibrium.creep.values.spin_ratio)
+    reached, step = 1.0, target - 1.0
+    state, _ = equilibrium.guess(standing.state, 0.0)
+    solution = solve(equilibrium, state, 0.0)
+    if solution.success:
+        return solution
+    state = solve(equilibrium.with_overdrive(1.0), state, 0.0).raise_for_status().state
+    while reached != target:
+        ratio = target if abs(target - reached) <= abs(step) else reached + step
+        attempt = solve(equilibrium.with_overdrive(ratio), state, 0.0)
+        if attempt.success:
+            solution, reached, state = attempt, ratio, attempt.state
+        elif abs(step) > SMALLEST_OVERDRIVE_STEP:
+            step *= 0.5
+        else:
+            raise SolverError(
+                attempt.status,
+                f"no crawl on the level: with front_overdrive past {reached:.4g} (the file has {target:g}) the axles work "
+                "against each other so hard that no attitude is in balance; check drive.front_overdrive",
+                attempt,
+            )
+    return solution
+
+
+@dataclass(frozen=True, eq=False)
+class Divided:
+    """The crawl at one grade under one law of division.
+
+    Attributes
+    ----------
+    equilibrium : CreepEquilibrium or SteadyMotion
+    state : ndarray or None
+        Its unknowns; None where this law has no attitude there.
+    outcomes : dict of str to float
+        `DIVIDED_OUTCOMES`: front load, N, and nose-up pitch, deg; empty without a state.
+    """
+
+    equilibrium: Any
+    state: np.ndarray | None
+    outcomes: dict[str, float]
+
+
+DIVIDED_OUTCOMES = ("front_load_n", "nose_up_pitch_deg")
+"""What the division of the traction moves on a grade. The grip that geared axles need is tan(grade) under every law, and an axle
+that lifts carries nothing and pulls nothing: tip-overs are the same."""
+
+
+def divided_crawls(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[Divided]:
+    """The crawl at a grade (deg) under the vehicle's own law and each of several; empty where its own has none."""
     row = climb.row(grade_deg)
     if climb.rigid or row.front_load_n is None or row.state is None:
         return []
-    loads, grade = [row.front_load_n], radians(grade_deg)
+    grade = radians(grade_deg)
+    found = [_divided(climb.equilibrium, row.state, grade)]
     for split in plausible_splits(climb.vehicle) if splits is None else splits:
         equilibrium = split_equilibrium(climb.standing, split)
         start = row.state if climb.overdriven else equilibrium.guess(row.state, grade)[0]
         solved = solve(equilibrium, start, grade)
-        loads.append(float(equilibrium.outputs(solved.state, grade)[0][1]) if solved.success else float("nan"))
-    return loads
+        found.append(_divided(equilibrium, solved.state if solved.success else None, grade))
+    return found
+
+
+def _divided(equilibrium: Any, state: np.ndarray | None, grade: float) -> Divided:
+    if state is None:
+        return Divided(equilibrium, None, {})
+    numbers = float(equilibrium.outputs(state, grade)[0][1]), -degrees(state[1])
+    return Divided(equilibrium, state, dict(zip(DIVIDED_OUTCOMES, numbers, strict=True)))
+
+
+def split_loads(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[float]:
+    """Front load at a grade (deg) under the vehicle's own law and each of several, N; not a number where one has no attitude."""
+    return [crawl.outcomes.get("front_load_n", nan) for crawl in divided_crawls(climb, grade_deg, splits)]
 
 
 def split_range(climb: Climb, grade_deg: float) -> tuple[float, float] | None:
@@ -136,6 +228,78 @@ def split_range(climb: Climb, grade_deg: float) -> tuple[float, float] | None:
 
 def difference_range(first: Climb, second: Climb, grade_deg: float) -> tuple[float, float] | None:
     """Least and largest change of the front load from one climb to another, each law taken for both, N."""
-    pairs = zip(split_loads(first, grade_deg), split_loads(second, grade_deg), strict=False)
-    changes = [b - a for a, b in pairs if a == a and b == b]
-    return (min(changes), max(changes)) if len(changes) > 1 else None
+    changes = changes_by_law(divided_crawls(first, grade_deg), divided_crawls(second, grade_deg), "front_load_n")
+    known = [change for change in changes if change == change]
+    return (min(known), max(known)) if len(known) > 1 else None
+
+
+def changes_by_law(first: list[Divided], second: list[Divided], name: str) -> list[float]:
+    """Change of one of `DIVIDED_OUTCOMES` under each law taken for both; not a number where one has no attitude, empty without a crawl."""
+    count = max(len(first), len(second))
+    pairs = zip(_law_by_law(first, count), _law_by_law(second, count), strict=False)
+    return [b.outcomes.get(name, nan) - a.outcomes.get(name, nan) for a, b in pairs]
+
+
+CREEP_NUMBERS = (
+    "front_load_n",
+    "rear_load_n",
+    "nose_up_pitch_deg",
+    "rear_traction_n",
+    "front_traction_n",
+    "wheel_torque_n_mm",
+    "rear_upper_link_n",
+    "rear_lower_link_n",
+    "front_upper_link_n",
+    "front_lower_link_n",
+    "rear_shock_travel_mm",
+    "front_shock_travel_mm",
+)
+"""Numbers of a crawl that the division of the traction moves; the grip that geared axles need is tan(grade) under every law."""
+
+
+def row_ranges(climb: Any, grade_deg: float) -> dict[str, tuple[float, float]]:
+    """Least and largest of each of `CREEP_NUMBERS` at a grade (deg) over the vehicle's own law and the plausible ones; empty where there is but one."""
+    own = climb.row(grade_deg)
+    if climb.rigid or own.front_load_n is None:
+        return {}
+    others = [row for row in (law.row(grade_deg) for law in climb.under_laws) if row.front_load_n is not None]
+    found = {name: [getattr(row, name) for row in (own, *others)] for name in CREEP_NUMBERS}
+    return {name: (min(values), max(values)) for name, values in found.items()} if others else {}
+
+
+def limit_ranges(climb: Any) -> dict[str, tuple[float, float | None]]:
+    """Least and largest grade (deg) over the laws of the limits that the motor sets, by key; None where a law does not meet one before it tips.
+
+    A vehicle tips at the same grade under every law: what lifts carries and pulls nothing. All its grip is used up at the same
+    grade too, and a law whose path ends there says nothing of the motor.
+    """
+    if climb.rigid or not climb.under_laws:
+        return {}
+    limits, found = [each.uphill_limits for each in (climb, *climb.under_laws)], {}
+    for key in ("torque_grade_deg", "hold_grade_deg"):
+        met = [getattr(each, key) for each in limits if getattr(each, key) is not None or each.first != "grip"]
+        known = [inf if grade is None else grade for grade in met]
+        if len(known) > 1 and min(known) < inf:
+            found[key] = (min(known), max(known) if max(known) < inf else None)
+    return found
+
+
+def kink_ranges(climb: Any, kinks: Sequence[Kink]) -> list[tuple[float, float | None] | None]:
+    """Least and largest grade (deg) of kinks over the laws; no largest where a law does not meet one, None where there are no laws."""
+    if climb.rigid or not climb.under_laws:
+        return [None] * len(kinks)
+    found: list[tuple[float, float | None] | None] = []
+    for kink in kinks:
+        end = "rear" if kink.grade_deg < 0.0 else "front"
+        met = [[k.grade_deg for k in law.kinks(end) if k.name == kink.name] for law in climb.under_laws]
+        grades = sorted([kink.grade_deg, *(grade for each in met for grade in each[:1])], key=abs)
+        found.append((grades[0], grades[-1] if all(met) else None))
+    return found
+
+
+def _law_by_law(crawls: list[Divided], count: int) -> list[Divided]:
+    """As many crawls as there are laws: one axle driven alone knows no others, a measured chi stands for both of its ends."""
+    if len(crawls) < 2:
+        return crawls * count
+    own, *laws = crawls
+    return [own, *(law for law in laws for _ in range((count - 1) // len(laws)))]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from noseload.studies.climb.slopes import OUTCOMES
@@ -31,6 +31,7 @@ class Candidate:
     assumed: bool
     effects: dict
     make: Callable[[float], Any] | None = None
+    ranges: dict = field(default_factory=dict)
 
     def pair(self) -> Any:
         """One practical unit more and one less."""
@@ -56,10 +57,11 @@ def sort_out(candidates: list[Candidate], names: tuple[str, ...]) -> tuple:
     none = {name: max(FEW * largest[name], LEAST.get(name, 0.0)) for name in names}
     levers, idle = [], []
     for item in candidates:
-        if all(abs(item.effects[name] or 0.0) <= none[name] for name in names):
+        sizes = {name: [item.effects[name] or 0.0, *item.ranges.get(name, ())] for name in names}
+        if all(abs(size) <= none[name] for name in names for size in sizes[name]):
             idle.append(item.name)
             continue
         advice = {n: advice_for(item.name, e) if e and abs(e) > none[n] else "" for n, e in item.effects.items()}
         effects = {n: 0.0 if e is not None and n in none and abs(e) <= none[n] else e for n, e in item.effects.items()}
-        levers.append(Lever(item.name, item.label, item.step, effects, advice, {}, item.assumed))
+        levers.append(Lever(item.name, item.label, item.step, effects, advice, {}, item.assumed, item.ranges))
     return levers, idle

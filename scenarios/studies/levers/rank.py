@@ -23,6 +23,7 @@ from noseload.studies.punch.many import punch_many
 from noseload.studies.thresholds import Thresholds
 
 from .candidates import Candidate, effects_of, ordered, sort_out
+from .over_splits import OpenDivision, effect_ends
 from .rank_punch import PUNCH_OUTCOMES, punch_outcomes
 from .results import PARTS, Rank
 from .rigid import rank_rigid, usual_grade, usual_outcome
@@ -39,6 +40,8 @@ from .whole import (
 from .words import is_reading, label_of
 
 if TYPE_CHECKING:
+    import numpy as np
+
     from noseload.model.variation import Quantity
     from noseload.studies.climb.slopes import Outcomes
     from noseload.studies.levers.results import WholeChange
@@ -123,10 +126,11 @@ def rank(
     creep = CreepSlopes(climb, grade)
     values, by_parameter = creep.values(), creep.by_parameter()
     own = as_outcomes(values)
-    candidates = _candidates(vehicle, climb, by_parameter, parts)
+    division = OpenDivision(climb, grade)
+    candidates = _candidates(vehicle, climb, by_parameter, parts, division)
     nose_down |= by == "tip_over_downhill_grade_deg"
-    wholes = [solve_whole(item, own, grade, nose_down=nose_down) for item in whole_vehicles(vehicle)]
-    made = [solve_whole(item, own, grade, nose_down=nose_down) for item in ready_vehicles(vehicle)]
+    wholes = [solve_whole(item, own, grade, division, nose_down=nose_down) for item in whole_vehicles(vehicle)]
+    made = [solve_whole(item, own, grade, division, nose_down=nose_down) for item in ready_vehicles(vehicle)]
     if intervals and by in OUTCOMES:
         # Only the best are punched: a limit searched anew costs a second.
         best = {item.name for item in best_first([item for item, _ in made], by)[:intervals]}
@@ -189,14 +193,18 @@ def _check(parts: str, by: str, names: tuple[str, ...]) -> None:
         raise ModelError(f"by = {by!r} is none of {', '.join(names)}; use one of them")
 
 
-def _candidates(vehicle: Vehicle, climb: Climb, by_parameter: Outcomes, parts: str) -> list:
+def _candidates(
+    vehicle: Vehicle, climb: Climb, by_parameter: Outcomes, parts: str, division: OpenDivision
+) -> list[Candidate]:
     """Every lever with its exact creep effects."""
     fitted = parts == "fitted"
     quantities = [
         q for q in quantities_of(vehicle) if q.step > 0.0 and not _is_jump(q, climb) and not is_reading(q.key)
     ]
     varied = (vary_file if fitted else vary_parts)(vehicle, quantities)
-    slopes = _chain(climb, varied, len(quantities), by_parameter, nested=not fitted)
+    parameters = _parameters(climb, varied, len(quantities), nested=not fitted)
+    slopes = chained(by_parameter, parameters)
+    ranges = division.of_numbers(varied, parameters, slopes)
 
     def maker(quantity: Quantity) -> Callable:
         def make(sign: Any) -> Any:
@@ -207,17 +215,26 @@ def _candidates(vehicle: Vehicle, climb: Climb, by_parameter: Outcomes, parts: s
 
     found = [
         Candidate(
-            q.name, label_of(q), q.step_words, q.assumed is not None, effects_of(slopes, k, q.step * q.factor), maker(q)
+            q.name,
+            label_of(q),
+            q.step_words,
+            q.assumed is not None,
+            effects_of(slopes, k, q.step * q.factor),
+            maker(q),
+            effect_ends(ranges, k, q.step * q.factor),
         )
         for k, q in enumerate(quantities)
     ]
     for name, (change, units, unit) in UNIT_LEVERS.items():
-        slopes = _chain(climb, apply_change(vehicle, change, 1j * COMPLEX_STEP), 1, by_parameter, nested=True)
+        varied = apply_change(vehicle, change, 1j * COMPLEX_STEP)
+        parameters = _parameters(climb, varied, 1, nested=True)
+        slopes = chained(by_parameter, parameters)
+        ends = effect_ends(division.of_numbers(varied, parameters, slopes), 0, units)
 
         def make(sign: float, change: Any = change, units: Any = units) -> Any:
             return apply_change(vehicle, change, sign * units)
 
-        found.append(Candidate(name, name, f"{units:g} {unit}", False, effects_of(slopes, 0, units), make))
+        found.append(Candidate(name, name, f"{units:g} {unit}", False, effects_of(slopes, 0, units), make, ends))
     return found
 
 
@@ -226,12 +243,13 @@ def _is_jump(quantity: Quantity, climb: Climb) -> bool:
     return quantity.key == "drive.front_overdrive" and not climb.overdriven
 
 
-def _chain(climb: Climb, varied: Vehicle, count: int, by_parameter: Outcomes, *, nested: bool) -> Outcomes:
+def _parameters(climb: Climb, varied: Vehicle, count: int, *, nested: bool) -> np.ndarray:
+    """Slopes of all kernel parameters by the variations, shape (P, count), through the standing pose."""
     standing = climb.standing
     if nested:
         # The varied vehicle is a setup of this one, standing where this one stands.
         standing = replace(standing, base=standing)
-    return chained(by_parameter, standing_slopes(standing, varied, count).parameters)
+    return standing_slopes(standing, varied, count).parameters
 
 
 def _with_punch(

@@ -1,5 +1,6 @@
 """Results of a ranking: levers by the unit, whole changes and ready-made ones."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -20,6 +21,12 @@ GAIN = {
 """Which way an outcome gets better: more of it (1, where nothing stands here) or less."""
 
 
+def ends_of(name: str, values: Sequence[float]) -> tuple[float, float]:
+    """Least and largest of several effects on an outcome; rounding counts as none."""
+    low, high = (0.0 if abs(end) <= LEAST.get(name, 0.0) else end for end in (min(values), max(values)))
+    return low, high
+
+
 @dataclass(frozen=True)
 class Lever:
     """What one number buys per practical unit.
@@ -38,6 +45,8 @@ class Lever:
         Mass at the front wheels that would buy the same, g (negative: taken off).
     assumed : bool
         The file does not give this number.
+    ranges_over_splits : dict
+        Least and largest effect over plausible divisions of the traction between geared axles, by the outcomes that feel them.
     """
 
     name: str
@@ -47,6 +56,7 @@ class Lever:
     advice: dict
     equal_front_axle_g: dict
     assumed: bool = False
+    ranges_over_splits: dict = field(default_factory=dict)
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
@@ -67,6 +77,8 @@ class WholeChange:
         'ok' or 'no_solution'.
     intervals : dict
         Ends of the 95 % intervals of the effects, by outcome, where they were asked for.
+    by_law : dict
+        Effects under each law of division of the traction, by the outcomes that feel it; the law is the same for both vehicles.
     """
 
     name: str
@@ -78,10 +90,18 @@ class WholeChange:
     status: str = "ok"
     message: str = ""
     intervals: dict = field(default_factory=dict)
+    by_law: dict = field(default_factory=dict, repr=False)
+
+    @property
+    def ranges_over_splits(self) -> dict[str, list[float]]:
+        """Least and largest effect over the laws, by outcome; without outcomes that have one number or none."""
+        known = {name: [value for value in values if value == value] for name, values in self.by_law.items()}
+        return {name: list(ends_of(name, values)) for name, values in known.items() if len(values) > 1}
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        return dict(self.__dict__)
+        values = {name: value for name, value in self.__dict__.items() if name != "by_law"}
+        return values | {"ranges_over_splits": self.ranges_over_splits}
 
 
 @dataclass(frozen=True)
@@ -109,6 +129,19 @@ class Rank(Result):
     limits: Any = field(default=None, repr=False)
     """`Limits` of the climb: what ends it first."""
 
+    @property
+    def first_over_splits(self) -> list[str]:
+        """Ready-made changes that gain most under the vehicle's own law or another plausible one; the own law's first."""
+        known = [item for item in self.ready_made if item.effects[self.by] is not None]
+        laws = range(max((len(item.by_law.get(self.by, ())) for item in known), default=0))
+        gain = GAIN.get(self.by, 1.0)
+        found = [
+            max(rows, key=lambda row: row[0])[1]
+            for law in laws
+            if (rows := [(gain * v, item.name) for item in known for v in [item.by_law[self.by][law]] if v == v])
+        ]
+        return list(dict.fromkeys([*(item.name for item in known[:1]), *found]))
+
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
         values = field_values(
@@ -120,6 +153,7 @@ class Rank(Result):
         values["ready_made"] = [change.to_dict() for change in self.ready_made]
         values["first"] = None if self.limits is None else self.limits.first
         values["first_grade_deg"] = None if self.limits is None else self.limits.first_grade_deg
+        values["first_over_splits"] = self.first_over_splits
         values["thresholds"] = self.thresholds.to_dict()
         values["without_effect"] = list(self.without_effect)
         return values | ({"message": self.message} if self.message else {})

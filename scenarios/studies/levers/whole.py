@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
     from noseload.studies.climb.slopes import Outcomes
 
+    from .over_splits import OpenDivision
+
 
 DRAWS = 200
 """Of the intervals of the best ready-made changes."""
@@ -69,27 +71,30 @@ def other_setup(root: Vehicle, name: str, drive: str) -> Vehicle:
     )
 
 
-def solve_whole(item: tuple, own: dict, grade: float, *, nose_down: bool = True) -> tuple:
+def solve_whole(
+    item: tuple, own: dict, grade: float, division: OpenDivision | None = None, *, nose_down: bool = True
+) -> tuple:
     """The whole change with its creep outcomes, and its vehicle (None where it cannot be solved).
 
-    `nose_down` : whether the tip-over nose down is among them.
+    `nose_down` : whether the tip-over nose down is among them. `division` : of the vehicle that is changed.
     """
     name, kind, label, vehicle = item
     nothing = dict.fromkeys(OUTCOMES)
     if isinstance(vehicle, Exception):
         return WholeChange(name, kind, label, nothing, nothing, {}, "no_solution", str(vehicle)), None
     try:
-        climb = climb_of(vehicle)
+        climb, by_law = climb_of(vehicle), {}
         if isinstance(climb, RigidClimb):
             found, row = as_outcomes(rigid_outcomes(vehicle, grade)), climb.row(grade)
         else:
             creep = CreepSlopes(climb, grade)
             found, row = as_outcomes(creep.values(nose_down=nose_down)), creep.row
+            by_law = {} if division is None else division.of_change(climb)
     except SolverError as error:
         return WholeChange(name, kind, label, nothing, nothing, {}, "no_solution", str(error)), None
-    return WholeChange(
-        name, kind, label, found, less(found, own), {}, "ok", "" if row.status == "ok" else row.message
-    ), vehicle
+    message = "" if row.status == "ok" else row.message
+    change = WholeChange(name, kind, label, found, less(found, own), {}, "ok", message, by_law=by_law)
+    return change, vehicle
 
 
 def less(found: dict, own: dict) -> dict:

@@ -90,7 +90,7 @@ class ShockPieces:
         kind, batch = np.array(pieces).T, self.linkages.vehicles(points)
         standing = self.linkages.standing(batch)
         free = standing.states[N:]
-        creep = BatchCreep(self._with_laws(batch, free, kind, (0, 1)))
+        creep = BatchCreep(self._with_laws(batch, free, kind, np.ones_like(kind, dtype=bool)))
         grades = np.full(batch.cases, self.linkages.grade)
         found = solve_batch(creep, states, grades, **QUICK)
         outputs = creep.outputs(found.states, grades)[0]
@@ -109,26 +109,18 @@ class ShockPieces:
     def _lengths(self, creep: BatchCreep, states: np.ndarray) -> np.ndarray:
         return creep.outputs(states, np.full(states.shape[1], self.linkages.grade))[0][4:6]
 
-    def _with_laws(
-        self, batch: VehicleBatch, free: np.ndarray, kind: np.ndarray, ends: tuple[int, ...]
-    ) -> VehicleBatch:
-        """Shocks of some ends with the straight law of their piece and without stops, the others as they are."""
+    def _with_laws(self, batch: VehicleBatch, free: np.ndarray, kind: np.ndarray, where: np.ndarray) -> VehicleBatch:
+        """Shocks with the straight law of their piece and without stops `where` (2, cases) says so, the others as they are."""
         changes: dict = {}
         for e, end in enumerate(ENDS):
-            if e not in ends:
-                changes[f"{end}_free_length"] = free[e]
-                continue
             spring = np.where(np.isin(kind[e], (LOOSE, LOOSE_DROOP)), 0.0, batch[f"{end}_spring_rate"])
             stop = np.where(np.isin(kind[e], (SPRING, LOOSE)), 0.0, batch[f"{end}_stop_stiffness"])
             at = np.where(kind[e] == BUMP, batch[f"{end}_shortest"], batch[f"{end}_longest"])
             rate = np.maximum(spring + stop, NO_LAW)
-            changes |= {
-                f"{end}_spring_rate": rate,
-                f"{end}_free_length": (spring * free[e] + stop * at) / rate,
-                f"{end}_spring_held": 1.0,
-                f"{end}_longest": FAR,
-                f"{end}_shortest": -FAR,
-            }
+            changes[f"{end}_free_length"] = np.where(where[e], (spring * free[e] + stop * at) / rate, free[e])
+            straight = {"spring_rate": rate, "spring_held": 1.0, "longest": FAR, "shortest": -FAR}
+            for name, value in straight.items():
+                changes[f"{end}_{name}"] = np.where(where[e], value, batch[f"{end}_{name}"])
         return batch.with_values(changes)
 
     def _within(self, batch: VehicleBatch, lengths: np.ndarray, free: np.ndarray, kind: np.ndarray) -> np.ndarray:
@@ -162,42 +154,47 @@ class ShockPieces:
         points stands for those around it, where it is plenty.
         """
         free, grades = standing[N:], np.full(batch.cases, self.linkages.grade)
-        as_it_stands = self._with_laws(batch, free, np.full_like(kind, SPRING), (0, 1))
+        as_it_stands = self._with_laws(batch, free, np.full_like(kind, SPRING), np.ones_like(kind, dtype=bool))
         whole = _determinant(BatchCreep(as_it_stands), standing[:N], 0.0 * grades)
-        left = [_determinant(creep, states, grades) / whole]
-        for e, end in enumerate(ENDS):
-            gone = (
-                np.clip(lengths[e], batch[f"{end}_shortest"], batch[f"{end}_longest"]) - self.linkages.shock_lengths[e]
-            )
-            far = np.isin(kind[e], (BUMP, SPRING, DROOP)) & (np.abs(gone) > SMALL_WAY)
-            left += list(self._left_on(_Way(batch, standing, e, gone, whole), states, far, around))
-        return ROOM_OF_STIFFNESS * (np.array(left) - LEAST_STIFFNESS)
+        shortest, longest = (np.array([batch[f"{end}_{name}"] for end in ENDS]) for name in ("shortest", "longest"))
+        gone = np.clip(lengths, shortest, longest) - self.linkages.shock_lengths
+        far = np.isin(kind, (BUMP, SPRING, DROOP)) & (np.abs(gone) > SMALL_WAY)
+        there = _determinant(creep, states, grades) / whole
+        on_the_way = self._left_on(_Way(batch, standing, gone, whole), states, far, around)
+        return ROOM_OF_STIFFNESS * (np.concatenate([[there], *on_the_way]) - LEAST_STIFFNESS)
 
     def _left_on(self, way: _Way, states: np.ndarray, far: np.ndarray, around: int) -> np.ndarray:
-        """Stiffness left at the shares of one shock's way (shares, cases): around a first point only where little of it is left."""
-        shape = (len(ON_THE_WAY), far.size)
-        shares, stood = np.repeat(np.array(ON_THE_WAY)[:, None], far.size, axis=1), way.standing[:N, None]
-        near = np.concatenate([stood + shares * (states[:, None] - stood), self.linkages.grade * shares[None]])
-        left, first = np.full(shape, NO_BOUND), np.arange(far.size) % around == 0
-        row, case = np.nonzero(np.broadcast_to(far & first, shape))
-        left[row, case], near[:, row, case] = self._solved_on(way, shares[row, case], near[:, row, case], case)
+        """Stiffness left at the shares of each shock's way (2, shares, cases): around a first point only where little of it is left."""
+        shape = (len(ENDS), len(ON_THE_WAY), way.batch.cases)
+        shares, stood = np.broadcast_to(np.array(ON_THE_WAY)[:, None], shape), way.standing[:N, None, None]
+        near = np.concatenate([stood + shares * (states[:, None, None] - stood), self.linkages.grade * shares[None]])
+        left, far = np.full(shape, NO_BOUND), np.broadcast_to(far[:, None], shape)
+        first = np.arange(way.batch.cases) % around == 0
+        end, row, case = np.nonzero(far & first)
+        left[end, row, case], near[:, end, row, case] = self._solved_on(
+            way, shares[end, row, case], near[:, end, row, case], end, case
+        )
         if around > 1:
-            left, near = np.repeat(left[:, first], around, axis=1), np.repeat(near[:, :, first], around, axis=2)
-            row, case = np.nonzero(far & ~first & (left < PLENTY_LEFT))
-            left[row, case], _ = self._solved_on(way, shares[row, case], near[:, row, case], case)
+            left, near = np.repeat(left[..., first], around, axis=-1), np.repeat(near[..., first], around, axis=-1)
+            end, row, case = np.nonzero(far & ~first & (left < PLENTY_LEFT))
+            left[end, row, case], _ = self._solved_on(way, shares[end, row, case], near[:, end, row, case], end, case)
         return left
 
     def _solved_on(
-        self, way: _Way, shares: np.ndarray, near: np.ndarray, cases: np.ndarray
+        self, way: _Way, shares: np.ndarray, near: np.ndarray, ends: np.ndarray, cases: np.ndarray
     ) -> tuple[np.ndarray, np.ndarray]:
-        """Stiffness left of some cases at shares of their way, and their states and grades (14, some), as given where none is found."""
+        """Stiffness left at shares of the way of some shocks, by end and case, and their states and grades (14, some).
+
+        States are as given where none is found.
+        """
         if not cases.size:
             return np.zeros(0), near
-        springs = np.full((2, cases.size), SPRING)
-        creep = BatchCreep(self._with_laws(way.batch.take(cases), way.standing[N:, cases], springs, (way.e,)))
-        at = self.linkages.shock_lengths[way.e, 0] + shares * way.gone[cases]
-        touch = BatchGradeOf(creep, OUTPUTS.index(f"{ENDS[way.e]}_shock_length"))
-        found = solve_batch(touch, near, at, **NEAR)
+        own = np.arange(len(ENDS))[:, None] == ends
+        springs = np.full(own.shape, SPRING)
+        creep = BatchCreep(self._with_laws(way.batch.take(cases), way.standing[N:, cases], springs, own))
+        at = self.linkages.shock_lengths[ends, 0] + shares * way.gone[ends, cases]
+        rows = np.array([OUTPUTS.index(f"{end}_shock_length") for end in ENDS])
+        found = solve_batch(BatchGradeOf(creep, rows[ends]), near, at, **NEAR)
         left = _determinant(creep, found.states[:N], found.states[N]) / way.whole[cases]
         # A place on the way that is not found bounds nothing: the climb of its own judges at the end.
         unfound = np.where(shares < 1.0, NO_BOUND, np.nan)
@@ -206,21 +203,20 @@ class ShockPieces:
 
 @dataclass(frozen=True)
 class _Way:
-    """The way of one shock from standing to where it is, or to its stop.
+    """The ways of both shocks from standing to where they are, or to their stops.
 
     Attributes
     ----------
     batch : VehicleBatch
     standing : ndarray, shape (15, cases)
-    e : int
-        Of ENDS.
-    gone, whole : ndarray, shape (cases,)
-        How far it goes, m; the standing stiffness.
+    gone : ndarray, shape (2, cases)
+        How far each goes, m.
+    whole : ndarray, shape (cases,)
+        The standing stiffness.
     """
 
     batch: VehicleBatch
     standing: np.ndarray
-    e: int
     gone: np.ndarray
     whole: np.ndarray
 

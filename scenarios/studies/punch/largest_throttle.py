@@ -1,7 +1,7 @@
 """Largest throttle of a punch that keeps the front axle down, over grade."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import ceil, isfinite, nan
 from typing import Any
 
@@ -37,6 +37,8 @@ class LargestThrottle(Result):
         None where the start cannot be held; 1 where full throttle keeps it down.
     holding : tuple of float or None
         Throttle that holds the crawl.
+    by_law : tuple of LargestThrottle
+        The same under each plausible division of the pull between geared axles, where that was asked for.
     """
 
     picture = "climb.summary.plot_largest_throttle"
@@ -44,13 +46,21 @@ class LargestThrottle(Result):
     grades_deg: tuple
     throttles: tuple
     holding: tuple
+    by_law: "tuple[LargestThrottle, ...]" = field(default=(), repr=False)
+
+    def ends(self, name: str) -> list[list[float] | None]:
+        """Least and largest of 'holding' or 'throttles' over the laws, a pair a grade; None without laws or where none holds a start."""
+        columns = zip(*(getattr(each, name) for each in (self, *self.by_law)), strict=True)
+        known = [[value for value in column if value is not None] for column in columns]
+        return [[min(values), max(values)] if self.by_law and values else None for values in known]
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of a JSON document."""
-        rows = zip(self.grades_deg, self.holding, self.throttles, strict=True)
+        names = ("grade_deg", "throttle_start", "largest_throttle", "throttle_start_range", "largest_throttle_range")
+        columns = (self.grades_deg, self.holding, self.throttles, self.ends("holding"), self.ends("throttles"))
         return {
             "setup": self.setup,
-            "rows": [{"grade_deg": g, "throttle_start": h, "largest_throttle": u} for g, h, u in rows],
+            "rows": [dict(zip(names, cells, strict=True)) for cells in zip(*columns, strict=True)],
         }
 
 
@@ -91,7 +101,10 @@ def largest_throttle(
 
 
 class ThrottleSearch:
-    """Search for `rounds.run_rounds`; options and errors as of `largest_throttle`."""
+    """Search for `rounds.run_rounds`; options and errors as of `largest_throttle`.
+
+    `under`, one a vehicle: the vehicle by the grade (deg), under a law of division that goes with it (`splits_range.Moving`).
+    """
 
     def __init__(
         self,
@@ -101,6 +114,7 @@ class ThrottleSearch:
         rise_s: float = 0.05,
         duration_s: float = 1.0,
         refined: float = REFINED_THROTTLE,
+        under: Sequence[Callable[[float], Vehicle]] | None = None,
     ) -> None:
         if not 0.0 < refined < 1.0:
             raise ModelError(f"largest throttle: a width of {refined:g} must lie between 0 and 1")
@@ -111,7 +125,10 @@ class ThrottleSearch:
             grades_deg = [first - below for below in BELOW_END_DEG]
         self.grades = [float(g) for g in grades_deg]
         self.vehicles, self.rise_s, self.duration_s, self.refined = list(vehicles), rise_s, duration_s, refined
-        self.cases = [(v, g) for v in self.vehicles for g in self.grades]
+        if under is None:
+            self.cases = [(v, g) for v in self.vehicles for g in self.grades]
+        else:
+            self.cases = [(vehicle_at(g), g) for vehicle_at in under for g in self.grades]
         self.holding = holding_throttles([v for v, _ in self.cases], grade_deg=[g for _, g in self.cases]).tolist()
         self.low, self.high = list(self.holding), [1.0 if isfinite(h) else nan for h in self.holding]
         self.rough = True

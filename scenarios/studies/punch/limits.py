@@ -1,8 +1,9 @@
 """Limits of the punch: outcome over grade, every change refined."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import pairwise
+from math import inf, isfinite
 from typing import Any
 
 import numpy as np
@@ -14,6 +15,7 @@ from noseload.studies.result import Result
 
 from .outcome import FLIPS, OUTCOMES
 from .rounds import Answer, Asked, run_rounds
+from .splits_range import Moving
 
 STEEPEST_DOWNHILL_DEG = -45.0
 STEP_DEG = 2.0
@@ -74,6 +76,8 @@ class PunchLimits(Result):
     changes: tuple
     complete: bool = True
     """False where the scan was interrupted: what was done stands, changes may be coarse or missing."""
+    by_law: "tuple[PunchLimits, ...]" = field(default=(), repr=False)
+    """The same under each plausible division of the pull between geared axles, where that was asked for."""
 
     @property
     def flattest_deg(self) -> float:
@@ -101,6 +105,35 @@ class PunchLimits(Result):
             return self.flattest_deg
         return None if found == self.tip_over_grade_deg else found
 
+    @property
+    def front_down_to_ends_deg(self) -> list[float | None]:
+        """Least and largest `front_down_to_deg` over the laws; None where an axle lifts on the flattest grade tried."""
+        return _ends([each.front_down_to_deg for each in (self, *self.by_law)], -inf)
+
+    @property
+    def flips_from_ends_deg(self) -> list[float | None]:
+        """Least and largest `flips_from_deg` over the laws; None where it never flips."""
+        return _ends([each.flips_from_deg for each in (self, *self.by_law)], inf)
+
+    def ends_of(self, change: OutcomeChange) -> tuple[float, float] | None:
+        """Least and largest grade (deg) of one of the changes over the laws; None where it is not met under every one."""
+        grades = [change.grade_deg]
+        for each in self.by_law:
+            alike = [c.grade_deg for c in each.changes if (c.below, c.above) == (change.below, change.above)]
+            if not alike:
+                return None
+            grades.append(min(alike, key=lambda grade: abs(grade - change.grade_deg)))
+        return min(grades), max(grades)
+
+    def _over_splits(self) -> dict[str, Any] | None:
+        if not self.by_law:
+            return None
+        return {
+            "front_down_to_grade_deg": self.front_down_to_ends_deg,
+            "flips_from_grade_deg": self.flips_from_ends_deg,
+            "changes": [[change.to_dict() for change in each.changes] or NONE for each in self.by_law],
+        }
+
     def first(self, outcome: str) -> float | None:
         """Smallest grade (deg) at which an outcome sets in going up, or None."""
         return next((c.grade_deg for c in self.changes if c.above == outcome), None)
@@ -116,8 +149,15 @@ class PunchLimits(Result):
             "flips_from_grade_deg": self.flips_from_deg,
             "rows": [{"grade_deg": g, "outcome": o} for g, o in zip(self.grades_deg, self.outcomes, strict=True)],
             "changes": [change.to_dict() for change in self.changes] or NONE,
+            "range_over_splits": self._over_splits(),
             "status": "ok" if self.complete else "partial",
         }
+
+
+def _ends(values: Sequence[float | None], missing: float) -> list[float | None]:
+    """Least and largest of several, where a missing one lies beyond all numbers."""
+    known = [missing if value is None else value for value in values]
+    return [end if isfinite(end) else None for end in (min(known), max(known))]
 
 
 def punch_limits(
@@ -207,23 +247,42 @@ class OutcomeSearch:
     scan : list of float
         Grades, deg.
     refined_deg : float
+    under : callable, optional
+        The vehicle by the grade (deg), under a law of division that goes with it (`splits_range.Moving`).
     """
 
     def __init__(
-        self, vehicle: Vehicle, throttle: float, rise_s: float, tip_deg: float, scan: list[float], refined_deg: float
+        self,
+        vehicle: Vehicle,
+        throttle: float,
+        rise_s: float,
+        tip_deg: float,
+        scan: list[float],
+        refined_deg: float,
+        under: Callable[[float], Vehicle] | None = None,
     ) -> None:
         self.vehicle, self.throttle, self.rise_s, self.tip_deg = vehicle, throttle, rise_s, tip_deg
+        self.under = under or (lambda grade_deg: vehicle)
         self.refined, self.doubt = refined_deg, DOUBT * refined_deg
         self.seen: dict[float, str] = {}
         self.sure: set[float] = set()
         """Grades whose outcome is not only a rough one."""
         self.next, self.rough, self.cut, self.done = scan, True, False, False
 
+    def under_laws(self, moving: Moving) -> "tuple[OutcomeSearch, ...]":
+        """The same search, not begun, under each plausible law of division."""
+        return tuple(
+            OutcomeSearch(
+                self.vehicle, self.throttle, self.rise_s, self.tip_deg, self.next, self.refined, moving.under(law)
+            )
+            for law in range(len(moving.laws))
+        )
+
     def asked(self) -> list[Asked]:
         """The punches at the grades of the next round."""
         self.done = not self.next
         return [
-            Asked(self.vehicle, g, self.throttle, self.rise_s, DURATION_S, outcome=True, rough=self.rough)
+            Asked(self.under(g), g, self.throttle, self.rise_s, DURATION_S, outcome=True, rough=self.rough)
             for g in self.next
         ]
 

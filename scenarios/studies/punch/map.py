@@ -10,6 +10,7 @@ import numpy as np
 
 from noseload.documents import plain
 from noseload.model.errors import ModelError
+from noseload.model.units import GRAM, STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
 from noseload.studies.climb.many import stand_many, tip_over_many
 from noseload.studies.pieces import finished, shares
@@ -18,6 +19,7 @@ from noseload.studies.thresholds import Thresholds
 
 from .many import punch_many
 from .outcome import FLIPS
+from .splits_range import Moving
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
@@ -40,6 +42,10 @@ SLOW_EDGE_SHARE = 0.001
 DEFAULT_GRADES, DEFAULT_RISES = 16, 16
 FASTEST_S, SLOWEST_S = 0.01, 1.0
 NOT_RUN = "not_run"
+HALF_A_GRAM_N = 0.5 * GRAM * STANDARD_GRAVITY
+"""Smaller changes are printed as none."""
+Car = Vehicle | Sequence[Vehicle]
+"""A vehicle, or one by the grade."""
 
 
 @dataclass(frozen=True)
@@ -117,6 +123,26 @@ class PunchMap(Result):
     thresholds: Thresholds
     complete: bool = True
     slow_edge: SlowEdge | None = field(default=None, repr=False)
+    by_law: tuple[PunchMap, ...] = field(default=(), repr=False)
+    """The same map under each plausible division of the pull between geared axles, where that was asked for."""
+
+    def ends(self, name: str) -> np.ndarray:
+        """Least and largest of a property (array) over the laws, along a first axis; laws under which nothing starts have no part."""
+        return ends_of([getattr(each, name) for each in (self, *self.by_law)])
+
+    @property
+    def sign_open(self) -> np.ndarray:
+        """Where the change of the least load is a gram's half or more either way, by the law; shape (grades, rises)."""
+        low, high = self.ends("load_difference_n")
+        with np.errstate(invalid="ignore"):
+            return (low <= -HALF_A_GRAM_N) & (high >= HALF_A_GRAM_N) & np.isfinite(self.load_difference_n)
+
+    @property
+    def noticed_share(self) -> float:
+        """Share of the cells with a number in which the change would be noticed; not-a-number without any."""
+        difference = np.abs(self.load_difference_n)
+        good = np.isfinite(difference)
+        return float((difference[good] >= self.noticed_load_n).mean()) if good.any() else np.nan
 
     @property
     def load_difference_n(self) -> np.ndarray:
@@ -177,9 +203,23 @@ class PunchMap(Result):
                 "outcome": dict(zip(("first", "second"), self.outcomes, strict=True)),
                 "flips": self.flip_words,
                 "slow_edge": None if self.slow_edge is None else self.slow_edge.to_dict(),
+                "range_over_splits": self._over_splits(),
                 "status": "ok" if self.complete else "partial",
             }
         )
+
+    def _over_splits(self) -> dict[str, Any] | None:
+        if not self.by_law:
+            return None
+        keys = {
+            "front_load_min_difference_n": "load_difference_n",
+            "front_airborne_difference_s": "airborne_difference_s",
+            "steady_load_n": "steady_load_n",
+            "noticed_share": "noticed_share",
+        }
+        found: dict[str, Any] = {key: self.ends(name) for key, name in keys.items()}
+        found["noticed_up_to_rise_s"] = ends_of([each.noticed_from() for each in (self, *self.by_law)])
+        return found | {"flips": [each.flip_words for each in self.by_law]}
 
     def plot_airborne(self, ax: Any = None) -> Any:
         """Draw the change of the time in the air; returns the axes."""
@@ -188,6 +228,7 @@ class PunchMap(Result):
     def rows(self) -> list[dict[str, Any]]:
         """One dict a cell, for a CSV file."""
         flips = self.flip_words
+        low, high = self.ends("load_difference_n")
         return [
             {
                 "grade_deg": float(grade),
@@ -202,6 +243,8 @@ class PunchMap(Result):
                 "first_front_airborne_s": self.front_airborne_s[0, i, j],
                 "second_front_airborne_s": self.front_airborne_s[1, i, j],
                 "front_airborne_difference_s": self.airborne_difference_s[i, j],
+                "front_load_min_difference_low_n": low[i, j] if self.by_law else np.nan,
+                "front_load_min_difference_high_n": high[i, j] if self.by_law else np.nan,
             }
             for i, grade in enumerate(self.grade_deg)
             for j, rise in enumerate(self.rise_s)
@@ -210,6 +253,12 @@ class PunchMap(Result):
     def __repr__(self) -> str:
         done = int((self.status == "ok").sum())
         return f"PunchMap({self.setups[1]} against {self.setups[0]}, {done} of {self.status.size} cells)"
+
+
+def ends_of(values: Sequence[np.ndarray | float]) -> np.ndarray:
+    """Least and largest of arrays, shape (2, ...); not-a-number where all are."""
+    known = np.array(values, dtype=float)
+    return np.stack([np.fmin.reduce(known), np.fmax.reduce(known)])
 
 
 def punch_map(
@@ -225,6 +274,7 @@ def punch_map(
     executor: Any = None,
     progress: Callable[..., Any] | None = None,
     slow_edge: bool = False,
+    over_splits: bool = False,
     tolerance: float = TOLERANCE,
 ) -> PunchMap:
     """Map the difference between two setups over grade and rise time of the throttle.
@@ -247,6 +297,8 @@ def punch_map(
         Called with (punches done, punches).
     slow_edge : bool
         Also check that slow punches join the steady states.
+    over_splits : bool
+        Also the same map under each plausible division of the pull between geared axles, in the same batches.
     tolerance : float
         Of the batch integrator.
 
@@ -281,13 +333,27 @@ def punch_map(
         "creep_speed_mm_per_s": creep_speed_mm_per_s,
         "outcome": True,
     }
-    work = _pieces(grades, rises) if executor is None else _shared_pieces(grades, rises)
+    cars: list[Car] = [*vehicles, *(_divided(vehicles, grades) if over_splits else ())]
+    results = [result, *(_empty(vehicles, standing, grades, rises, throttle, result.thresholds) for _ in cars[2::2])]
+    runs = len(cars) * grades.size
+    work = _pieces(runs, rises) if executor is None else _shared_pieces(runs, rises)
     try:
-        _run_all(vehicles, work, shared, result, executor, progress)
+        _run_all(cars, work, shared, results, executor, progress)
         edge = _slow_edge(vehicles, grades, shared, result) if slow_edge else None
     except KeyboardInterrupt:
         return replace(result, complete=False)
-    return replace(result, slow_edge=edge)
+    return replace(result, slow_edge=edge, by_law=tuple(results[1:]))
+
+
+def _divided(vehicles: tuple[Vehicle, Vehicle], grades: np.ndarray) -> list[Car]:
+    """Both vehicles by the grade under each law in turn; one with a single driven axle knows no law and is the same under all."""
+    moving = [Moving(vehicle) for vehicle in vehicles]
+    laws = max(len(each.laws) for each in moving)
+    return [
+        [each.at(grade)[law] for grade in grades] if each.laws else each.vehicle
+        for law in range(laws)
+        for each in moving
+    ]
 
 
 def _grades(grades_deg: Any, standing: VehicleBatch) -> np.ndarray:
@@ -329,58 +395,74 @@ def _empty(
     )
 
 
-def _pieces(grades: np.ndarray, rises: np.ndarray) -> list[np.ndarray]:
-    """Groups of neighbouring rise times, whose runs last alike, of about `CHUNK` punches each."""
-    columns = max(1, round(CHUNK / (2 * grades.size)))
+def _pieces(runs: int, rises: np.ndarray) -> list[np.ndarray]:
+    """Groups of neighbouring rise times, whose runs (so many each) last alike, of about `CHUNK` punches each."""
+    columns = max(1, round(CHUNK / runs))
     return [np.arange(first, min(first + columns, rises.size)) for first in range(0, rises.size, columns)]
 
 
-def _shared_pieces(grades: np.ndarray, rises: np.ndarray) -> list[np.ndarray]:
+def _shared_pieces(runs: int, rises: np.ndarray) -> list[np.ndarray]:
     """Groups for an executor, rise times dealt out in turn: sudden ones take twice the steps of slow ones."""
-    count = min(rises.size, shares(2 * grades.size * rises.size))
+    count = min(rises.size, shares(runs * rises.size))
     return [np.arange(first, rises.size, count) for first in range(count)]
 
 
 def run_piece(
-    vehicles: tuple[Vehicle, Vehicle], grades: np.ndarray, rises: np.ndarray, shared: dict[str, float]
+    cars: Sequence[Car], grades: np.ndarray, rises: np.ndarray, shared: dict[str, Any]
 ) -> tuple[np.ndarray, ...]:
-    """Both setups over all grades and some rise times: (status, outcome, smallest load, airborne time, steady load).
+    """Vehicles over all grades and some rise times: (status, outcome, smallest load, airborne time, steady load).
 
-    Arrays (2, grades, rises); a plain function of picklable arguments, so that any executor can run it.
+    Each of the `cars` is one vehicle, or one by the grade. Arrays (cars, grades, rises); a plain function of picklable
+    arguments, so that any executor can run it.
     """
-    which, grade, rise = (a.ravel() for a in np.meshgrid(np.arange(2), grades, rises, indexing="ij"))
+    shape = (len(cars), len(grades), len(rises))
+    which, row, column = (index.ravel() for index in np.indices(shape))
+    rise = np.asarray(rises, dtype=float)[column]
     lasting = np.maximum(shared["duration_s"], shared["start_s"] + rise + SETTLE_S)
-    found = punch_many([vehicles[k] for k in which], grade_deg=grade, rise_s=rise, **(shared | {"duration_s": lasting}))
-    shape = (2, len(grades), len(rises))
+    vehicles = [car if isinstance(car := cars[k], Vehicle) else car[i] for k, i in zip(which, row, strict=True)]
+    options = shared | {"duration_s": lasting}
+    found = punch_many(vehicles, grade_deg=np.asarray(grades, dtype=float)[row], rise_s=rise, **options)
     parts = (found.status, found.outcome, found.front_load_min_n, found.front_airborne_s, found.front_load_start_n)
     return tuple(part.reshape(shape) for part in parts)
 
 
 def _run_all(
-    vehicles: tuple[Vehicle, Vehicle],
+    cars: Sequence[Car],
     work: list[np.ndarray],
-    shared: dict[str, float],
-    result: PunchMap,
+    shared: dict[str, Any],
+    results: Sequence[PunchMap],
     executor: Executor | None,
     progress: Callable | None,
 ) -> None:
-    """Run every piece, here or on an executor, and put it in its place."""
-    total = 2 * result.status.size
-    done = 0
-    pieces = [(vehicles, result.grade_deg, result.rise_s[columns], shared) for columns in work]
-    for columns, (status, outcome, load, airborne, steady) in zip(
-        work, finished(run_piece, pieces, executor), strict=True
-    ):
-        bad = np.where(status[0] == "ok", status[1], status[0])
-        good = bad == "ok"
-        result.status[:, columns] = bad
-        result.outcomes[:, :, columns] = outcome
-        result.front_load_min_n[:, :, columns] = np.where(good, load, np.nan)
-        result.front_airborne_s[:, :, columns] = np.where(good, airborne, np.nan)
-        result.steady_load_n[:] = steady[:, :, 0]
-        done += status.size
+    """Run every piece, here or on an executor, and put it in its place: two cars a map."""
+    grades, rises = results[0].grade_deg, results[0].rise_s
+    done, total = 0, len(cars) * grades.size * rises.size
+    pieces = [(cars, grades, rises[columns], shared) for columns in work]
+    for columns, found in zip(work, finished(run_piece, pieces, executor), strict=True):
+        for k, result in enumerate(results):
+            _put(result, columns, *(part[2 * k : 2 * k + 2] for part in found))
+        done += found[0].size
         if progress is not None:
             progress(done, total)
+
+
+def _put(
+    result: PunchMap,
+    columns: np.ndarray,
+    status: np.ndarray,
+    outcome: np.ndarray,
+    load: np.ndarray,
+    airborne: np.ndarray,
+    steady: np.ndarray,
+) -> None:
+    """Keep what was found in some columns of a map."""
+    bad = np.where(status[0] == "ok", status[1], status[0])
+    good = bad == "ok"
+    result.status[:, columns] = bad
+    result.outcomes[:, :, columns] = outcome
+    result.front_load_min_n[:, :, columns] = np.where(good, load, np.nan)
+    result.front_airborne_s[:, :, columns] = np.where(good, airborne, np.nan)
+    result.steady_load_n[:] = steady[:, :, 0]
 
 
 def _slow_edge(vehicles: Any, grades: Any, shared: Any, result: Any) -> Any:

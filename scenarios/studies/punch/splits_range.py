@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from noseload.documents import plain
 from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.split import with_overdrive
 from noseload.studies.wheels.plausible import Law, percents_of, plausible_laws
 from noseload.studies.wheels.words import WHEEL_WORDS
 
@@ -71,13 +72,42 @@ class WheelsRange:
         return f"{text}{' or '.join(names)} lifts first, {span}{on}."
 
 
-def mismatches_in_motion(vehicle: Vehicle, laws: Sequence[Law], grade_deg: float) -> tuple[float | None, ...]:
+def mismatches_in_motion(
+    vehicle: Vehicle, laws: Sequence[Law], grade_deg: float, climb: Climb | None = None
+) -> tuple[float | None, ...]:
     """Mismatches with which a punch starts as plausible laws divide its crawl, percent; the laws' own where there is no crawl."""
-    row = Climb(vehicle).row(grade_deg) if laws else None
+    row = (climb or Climb(vehicle)).row(grade_deg) if laws else None
     if row is None or row.front_load_n is None:
         return percents_of(laws)
     loads: Any = row.rear_load_n, row.front_load_n
     return tuple(law.percent_in_motion(vehicle, loads) for law in laws)
+
+
+class Moving:
+    """A vehicle as it moves under each plausible law: how much faster its front turns goes with the grade, as its loads do.
+
+    Attributes
+    ----------
+    laws : tuple of Law
+        None where one axle alone is driven.
+    """
+
+    def __init__(self, vehicle: Vehicle) -> None:
+        self.vehicle, self.laws = vehicle, plausible_laws(vehicle)
+        self._climb = Climb(vehicle) if self.laws else None
+        self._seen: dict[float, tuple[Vehicle, ...]] = {}
+
+    def at(self, grade_deg: float) -> tuple[Vehicle, ...]:
+        """The vehicle on a grade (deg) under each law, the same objects whenever asked."""
+        grade = float(grade_deg)
+        if grade not in self._seen:
+            percents = mismatches_in_motion(self.vehicle, self.laws, grade, self._climb)
+            self._seen[grade] = tuple(with_overdrive(self.vehicle, 1.0 + 0.01 * p) for p in percents if p is not None)
+        return self._seen[grade]
+
+    def under(self, law: int) -> Callable[[float], Vehicle]:
+        """The vehicle by the grade (deg) under one law."""
+        return lambda grade_deg: self.at(grade_deg)[law]
 
 
 def wheels_range(vehicle: Vehicle, asked: dict[str, Any]) -> WheelsRange | None:
@@ -139,8 +169,7 @@ def punch_range(vehicle: Vehicle, asked: Mapping[str, Any], own: Mapping[str, An
     percents = [percent for percent in mismatches_in_motion(vehicle, laws, asked["grade_deg"]) if percent is not None]
     runs = []
     for percent in percents:
-        divided = replace(vehicle, drive=replace(vehicle.drive, front_overdrive=1.0 + 0.01 * percent))
-        runs.append(punch(divided, **asked, outcome=False, sample_s=SAMPLE_S))
+        runs.append(punch(with_overdrive(vehicle, 1.0 + 0.01 * percent), **asked, outcome=False, sample_s=SAMPLE_S))
     held = [run.summary for run in runs if run.success]
     if not held:
         return None

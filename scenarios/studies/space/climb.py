@@ -19,7 +19,7 @@ from noseload.model.space.mirrored import Mirrored, is_mirrored
 from noseload.model.space.parameters import SIDES, WHEELS, space_numbers
 from noseload.model.space.rows import SIDE
 from noseload.model.vehicle import Vehicle
-from noseload.solvers.continuation import solve_on, trace
+from noseload.solvers.continuation import Tracing, solve_on, trace
 from noseload.solvers.newton import Solution, solve
 from noseload.studies.climb.followed import AT_STOP, followed_path, found_once
 from noseload.studies.climb.split import is_geared, own_split, rolling_shares
@@ -204,7 +204,12 @@ class SpaceClimb:
     @cached_property
     def uphill(self) -> Curve:
         """Curve from the level up, to where an axle or a side carries next to nothing."""
-        return trace(self.solved, self._start, +1.0, self._ends, kinks=self._kinks)
+        return self._up.until(self._ends)
+
+    @cached_property
+    def _up(self) -> Tracing:
+        """What follows the curve uphill: on from the first lift where the way there is known."""
+        return Tracing(self.solved, self._start, +1.0, kinks=self._kinks)
 
     @cached_property
     def to_lift(self) -> Curve:
@@ -217,7 +222,7 @@ class SpaceClimb:
             depths = self.depths(point)
             return any(depths[wheel] <= TOUCH for wheel in down) or self._ends(point)
 
-        return trace(self.solved, self._start, +1.0, lifts, kinks=self._kinks)
+        return self._up.until(lifts)
 
     @cached_property
     def downhill(self) -> Curve:

@@ -5,14 +5,21 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.names import shown_name
+from noseload.studies.climb.split import PLAUSIBLE_PERCENT
 from noseload.studies.thresholds import Thresholds
 
+from .intervals import from_to
+
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from noseload.studies.punch.limits import PunchLimits
 
 
 CLOSE_DEG = 0.05
 """To which every change of outcome is narrowed; smaller differences are none."""
+
+OPEN = f"How geared axles divide the pull is open; over {PLAUSIBLE_PERCENT[0]:+g} to {PLAUSIBLE_PERCENT[1]:+g} % faster front wheels"
 
 
 def limit_answers(limits: tuple[PunchLimits, PunchLimits], thresholds: Any = None) -> list[str]:
@@ -27,7 +34,7 @@ def limit_answers(limits: tuple[PunchLimits, PunchLimits], thresholds: Any = Non
     if not limits:
         return []
     thresholds, first = thresholds or Thresholds(), limits[0]
-    lines = [f"{shown_name(first.setup)}: {_down_words(first)}; {_flip_words(first)}."]
+    lines = [f"{shown_name(first.setup)}: {_down_words(first)}; {_flip_words(first)}.", *_over_splits(first)]
     for other in limits[1:]:
         parts = [
             _against(
@@ -35,8 +42,59 @@ def limit_answers(limits: tuple[PunchLimits, PunchLimits], thresholds: Any = Non
             ),
             _against("flips from", first.flips_from_deg, other.flips_from_deg, thresholds, _flattest(other)),
         ]
-        lines.append(f"{shown_name(other.setup)}: " + " ".join(parts))
+        lines += [f"{shown_name(other.setup)}: " + " ".join(parts), *_changes_over_splits(first, other)]
     return lines
+
+
+def change_ends(first: PunchLimits, other: PunchLimits, name: str) -> tuple[float, float] | None:
+    """Least and largest difference of 'front_down_to_deg' or 'flips_from_deg', deg, each law of division taken for both.
+
+    None without laws, and where no law gives both a number.
+    """
+    count = max(len(first.by_law), len(other.by_law))
+    laws = zip((first, *(first.by_law or [first] * count)), (other, *(other.by_law or [other] * count)), strict=True)
+    pairs = [(getattr(one, name), getattr(two, name)) for one, two in laws]
+    changes = [b - a for a, b in pairs if a is not None and b is not None]
+    return (min(changes), max(changes)) if len(pairs) > 1 and changes else None
+
+
+def change_documents(limits: Sequence[PunchLimits]) -> list[dict[str, Any]]:
+    """`change_ends` of every setup against the first, for a JSON document."""
+    names = {"front_down_to_change_range_deg": "front_down_to_deg", "flips_from_change_range_deg": "flips_from_deg"}
+    return [
+        {"setup": other.setup} | {key: change_ends(limits[0], other, name) for key, name in names.items()}
+        for other in limits[1:]
+    ]
+
+
+def _over_splits(one: PunchLimits) -> list[str]:
+    """What the open division of the pull makes of the limits, in one sentence; none where it moves nothing."""
+    down, flips = one.front_down_to_ends_deg, one.flips_from_ends_deg
+    parts = []
+    if down[1] is not None and down[0] != down[1]:
+        steepest = f"{down[1]:.1f} deg"
+        parts.append(
+            f"a punch lifts an axle {_flattest(one)}, or none up to {steepest}"
+            if down[0] is None
+            else f"a punch lifts no axle up to {from_to(down[0], down[1], 1)} deg"
+        )
+    if flips[0] is not None and flips[0] != flips[1]:
+        parts.append(
+            f"it flips from {flips[0]:.1f} deg on, or never"
+            if flips[1] is None
+            else f"it flips from {from_to(flips[0], flips[1], 1)} deg on"
+        )
+    return [f"{OPEN} {'; '.join(parts)}."] if parts else []
+
+
+def _changes_over_splits(first: PunchLimits, other: PunchLimits) -> list[str]:
+    """Both ends of what a setup changes, in one sentence."""
+    found = {
+        "the steepest grade without a lift": change_ends(first, other, "front_down_to_deg"),
+        "that of the first flip": change_ends(first, other, "flips_from_deg"),
+    }
+    parts = [f"{what} by {from_to(*ends, 1, sign=True)} deg" for what, ends in found.items() if ends is not None]
+    return [f"{OPEN} it changes {' and '.join(parts)}."] if parts else []
 
 
 def _down_words(one: PunchLimits) -> str:

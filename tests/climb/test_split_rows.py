@@ -1,0 +1,130 @@
+"""Every number of a crawl and every limit over plausible divisions of the pull: against files that hold the law."""
+
+import json
+from dataclasses import replace
+from types import SimpleNamespace
+
+import pytest
+
+from noseload.__main__ import main
+from noseload.model.file.reader import change_vehicle, load_vehicle
+from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.split import CREEP_NUMBERS, PLAUSIBLE_PERCENT, kink_ranges, limit_ranges, row_ranges
+from noseload.studies.climb.sweep import sweep
+from reference_vehicle import REFERENCE, reference_vehicle
+
+LAWS = [{"drive.front_overdrive": 1.0 + 0.01 * p, "tyre.rolling_radius_share": chi} for p in PLAUSIBLE_PERCENT for chi in (0.0, 1.0)]  # fmt: skip
+WEAK = {"drive.stall_torque_n_mm": 1300.0}
+
+
+def climbs(**lines):
+    """The vehicle as it is, and files that hold each law."""
+    car = change_vehicle(reference_vehicle(), lines)
+    return Climb(car), [Climb(change_vehicle(car, law)) for law in LAWS]
+
+
+@pytest.fixture(scope="module")
+def weak():
+    """Its motor stalls before it tips, and needs full throttle before it stalls."""
+    return climbs(**WEAK)
+
+
+@pytest.mark.parametrize("grade", [-30.0, 20.0, 45.0])
+def test_every_number_of_a_crawl(weak, grade):
+    own, laws = weak
+    rows = [climb.row(grade) for climb in (own, *laws)]
+    found = row_ranges(own, grade)
+    assert set(found) == set(CREEP_NUMBERS)
+    for name, ends in found.items():
+        values = [getattr(row, name) for row in rows]
+        assert ends == pytest.approx((min(values), max(values)), abs=1e-8), name
+    needs = [row.grip_needed for row in rows]
+    assert needs == pytest.approx([needs[0]] * 5, rel=1e-9)
+
+
+def test_limits_of_the_motor_have_ends_and_those_of_geometry_none(weak):
+    own, laws = weak
+    limits = [climb.limits for climb in (own, *laws)]
+    found = limit_ranges(own)
+    for key in ("torque_grade_deg", "hold_grade_deg"):
+        grades = [getattr(each, key) for each in limits]
+        assert found[key] == pytest.approx((min(grades), max(grades)), abs=1e-6) and max(grades) - min(grades) > 2.0
+    assert set(found) == {"torque_grade_deg", "hold_grade_deg"}
+    for key in ("tip_over_grade_deg", "tip_over_downhill_grade_deg"):
+        assert [getattr(each, key) for each in limits] == pytest.approx([getattr(limits[0], key)] * 5, abs=1e-8)
+
+
+def test_a_limit_that_some_laws_meet_and_others_not():
+    """Whether or not the vehicle's own law meets it: no largest grade then; a law that slides before it has no part."""
+    plain = Climb(reference_vehicle()).limits
+
+    def standing_for(*grades, slides=()):
+        each = [
+            SimpleNamespace(
+                uphill_limits=replace(plain, torque_grade_deg=grade, first="grip" if k in slides else "torque")
+            )
+            for k, grade in enumerate(grades)
+        ]
+        return SimpleNamespace(rigid=False, uphill_limits=each[0].uphill_limits, under_laws=tuple(each[1:]))
+
+    assert limit_ranges(standing_for(55.0, 54.0, None)) == {"torque_grade_deg": (54.0, None)}
+    assert limit_ranges(standing_for(None, 54.0, 56.0)) == {"torque_grade_deg": (54.0, None)}
+    assert limit_ranges(standing_for(55.0, 54.0, None, slides=[2])) == {"torque_grade_deg": (54.0, 55.0)}
+    assert limit_ranges(standing_for(55.0, None, None, slides=[1, 2])) == {}
+    assert limit_ranges(standing_for(None, None, None)) == {}
+
+
+def test_a_law_whose_path_ends_at_its_grip_says_nothing_of_the_motor():
+    own, laws = climbs(**{"tyre.grip_coefficient": 0.85})
+    assert all(climb.limits.first == "grip" for climb in (own, *laws)) and limit_ranges(own) == {}
+    assert row_ranges(own, 35.0) and not row_ranges(own, 75.0)
+
+
+def test_coils_and_stops_on_the_way():
+    own, laws = climbs()
+    kinks = sweep(own.vehicle, climb=own).kinks
+    assert {"front coil loose", "front droop stop"} <= {kink.name for kink in kinks}
+    for kink, (low, high) in zip(kinks, kink_ranges(own, kinks), strict=True):
+        grades = [k.grade_deg for climb in (own, *laws) for k in climb.kinks() if k.name == kink.name]
+        assert low == pytest.approx(min(grades), abs=1e-6)
+        assert high is None if len(grades) < 5 else high == pytest.approx(max(grades), abs=1e-6)
+
+
+def test_one_driven_axle_knows_no_laws():
+    alone = Climb(load_vehicle(REFERENCE, drive="rear"))
+    assert alone.under_laws == () and row_ranges(alone, 20.0) == {} and limit_ranges(alone) == {}
+    assert kink_ranges(alone, alone.kinks()) == [None] * len(alone.kinks())
+
+
+@pytest.mark.slow
+def test_texts_and_documents(tmp_path, capsys):
+    file = str(tmp_path / "weak.toml")
+    with open(file, "w") as out, open(REFERENCE) as lines:
+        out.write(lines.read().replace("stall_torque_n_mm = 7400", "stall_torque_n_mm = 1300"))
+    low, high = limit_ranges(Climb(load_vehicle(file)))["torque_grade_deg"]
+    assert main(["creep", file, "--grade", "45"]) == 0
+    out = capsys.readouterr().out
+    assert "over divisions of the pull" in out and "N and" in out.split("traction, rear and front")[1].splitlines()[0]
+    assert main(["creep", file, "--grade", "45", "--json"]) == 0
+    document = json.loads(capsys.readouterr().out)
+    ranges = document["ranges_over_splits"]
+    assert ranges["front_load_n"] == document["front_load_range_n"]
+    assert all(ends[0] <= document[name] <= ends[1] for name, ends in ranges.items())
+    for command in (["sweep", file, "--step", "20"], ["describe", file]):
+        assert main(command) == 0
+        assert f"({low:.1f} to {high:.1f} deg over divisions of the pull)" in capsys.readouterr().out
+        assert main([*command, "--json"]) == 0
+        document = json.loads(capsys.readouterr().out)
+        assert document["limit_ranges"]["torque_grade_deg"] == [low, high]
+    assert main(["compare", file, "--setups", "base,raised_rear_upper_mount"]) == 0
+    assert f"{low:.1f} to {high:.1f}" in capsys.readouterr().out
+    assert main(["creep", file, "--grade", "20", "--drive", "rear"]) == 0
+    assert "division" not in capsys.readouterr().out
+
+
+def test_rows_of_a_sweep_carry_both_ends(capsys):
+    assert main(["sweep", str(REFERENCE), "--step", "20", "--json"]) == 0
+    document, own = json.loads(capsys.readouterr().out), Climb(reference_vehicle())
+    for row in document["rows"]:
+        assert row["front_load_range_n"] == pytest.approx(row_ranges(own, row["grade_deg"])["front_load_n"], abs=1e-9)
+    assert len(document["kink_ranges_deg"]) == len(document["kinks"])
