@@ -48,9 +48,8 @@ class TransientOptions:
     most_steps : int
     start_drift : tuple of float
         Largest drift in position and speed of a start that is taken as consistent.
-    silent : bool
-        Whether steps end on kinks too that nobody hears of: half of all that are redone, and of no account where the
-        tolerance is not tight.
+    silent_move : float
+        Steps end on a kink that nobody hears of too, where its switch moves by more within one; in its unit.
     """
 
     tolerance: float = 1e-5
@@ -59,7 +58,7 @@ class TransientOptions:
     smallest_step: float = 1e-10
     most_steps: int = 200_000
     start_drift: tuple = (1e-6, 1e-4)
-    silent: bool = True
+    silent_move: float = 0.0
 
 
 def integrate(
@@ -181,7 +180,7 @@ class _Run:
                 )
         self.states[-1] = moved
         rates = self._rates_at(time, moved)[0]
-        self.book = SwitchBook(self.motion, time, moved, rates, silent=self.options.silent)
+        self.book = SwitchBook(self.motion, time, moved, rates, silent_move=self.options.silent_move)
         ended = self.book.ended_at_start()
         if ended is not None:
             raise _Failure(Status.ENDED_AT_START, f"End condition: '{ended}'.")

@@ -231,14 +231,14 @@ def test_switch_that_passes_and_returns_within_one_step():
     assert [e.time for e in run.events] == pytest.approx([top - half, top + half], abs=1e-7)
 
 
-@pytest.mark.parametrize("silent", [True, False])
-def test_kinks_without_a_name_end_steps_where_that_is_asked(silent):
+@pytest.mark.parametrize(("move", "found"), [(0.0, True), (0.01, True), (1.0, False)])
+def test_kinks_without_a_name_end_steps_that_go_far_over_them(move, found):
     """A fall through a place where nothing happens: a node there or none, no event, the same end."""
     motion, start = falling(
         [(lambda t, y: y[0] - 0.5, (None, None), False), (lambda t, y: y[0] - 0.2, (None, "low"), False)]
     )
-    run = integrate(motion, start, 0.0, 0.44, options=TransientOptions(silent=silent))
-    assert bool(np.abs(run.states[:, 0] - 0.5).min() < 1e-8) is silent
+    run = integrate(motion, start, 0.0, 0.44, options=TransientOptions(silent_move=move))
+    assert bool(np.abs(run.states[:, 0] - 0.5).min() < 1e-8) is found
     assert [event.name for event in run.events] == ["low"] and np.abs(run.states[:, 0] - 0.2).min() < 1e-8
     assert run.states[-1, 0] == pytest.approx(1.0 - 0.5 * GRAVITY * 0.44**2, abs=1e-9)
 

@@ -1,21 +1,19 @@
-// The punch: a fourth-order exponential Runge-Kutta method (S. Krogstad, 2005) whose stiff part is that of the slip, with
-// located switches and projections onto the constraints. State (28): coordinates, speeds, running integrals.
+// The punch: exponential Runge-Kutta steps of order 4 (S. Krogstad, 2005) with the slip as their stiff part, located switches,
+// projections onto the constraints. State (28): coordinates, speeds, running integrals.
 const { speed_rates: [, SPEEDS], powers: [, POWERED] } = KERNELS.ROWS.rates, [PLACES, STEERED] = KERNELS.ROWS.project.speeds, SIZE = STEERED + KERNELS.POWERS + 1;
 const speedsOf = (y) => y.slice(PLACES, STEERED);
 const { slopes: [SLOPES], slip_rows: [SLIPS], pulls: [PULLS] } = KERNELS.ROWS.stiff_rates;
 const { load: [LOAD], traction: [TRACTION], contact_couple: [COUPLE] } = KERNELS.ROWS.observe;
 const TOUCH_DEPTH = 1e-3, FLIP_PITCH = 80 * RADIANS, ORDER = 4, SAFETY = 0.9;
 const LARGEST_GROWTH = 2.5, LARGEST_CUT = 0.2, SMALLEST_ERROR = 1e-4, FIRST_STEP = 1e-3, LARGEST_STEP = 0.02, SMALLEST_STEP = 1e-10;
-const MOST_STEPS = 20000, FULL_THROTTLE = 1, SINK_SCALE = 4, TURN_SCALE = 4, MODES_LAST = 2, ALIKE = 0.03, MOVED = 1e-3, NOISE = 1e-6, QUIET = 1e-2, BLOWN_UP = 10, SAME_STEP = 1.01, PROJECT_EVERY = 4;
+const MOST_STEPS = 20000, FULL_THROTTLE = 1, SINK_SCALE = 4, TURN_SCALE = 4, MODES_LAST = 2, ALIKE = 0.03, MOVED = 1e-3, NOISE = 1e-6, QUIET = 1e-2, BLOWN_UP = 10, SAME_STEP = 1.01, PROJECT_EVERY = 4, SILENT_MOVE = 3.5e-4;
 // Drift (m, m/s) that is little: only every fourth step is put back onto the constraints then.
 const LITTLE_DRIFT = [1e-8, 1e-6], { position_drift: DRIFTED, speed_drift: DRIFTING } = KERNELS.ROWS.project;
 // Run again, finer, where the steps let expect more error than is promised.
 const KEPT_OF_SUM = 0.2, TUMBLING = 3, MANY_LANDINGS = 5, FINER = 0.1, FINEST = 0.02, promised = (tolerance) => (tolerance < 1e-6 ? 1e-5 : 1e-3);
-const SWITCHES = [["rear_touchdown", "rear_lift_off"], ["front_touchdown", "front_lift_off"],
-  ["rear_droop_stop_reached", "rear_droop_stop_left"], ["front_droop_stop_reached", "front_droop_stop_left"],
-  ["rear_bump_stop_reached", "rear_bump_stop_left"], ["front_bump_stop_reached", "front_bump_stop_left"],
-  ["flips_back", null], ["flips_forward", null], ...Array(4).fill([null, null]),
-  ["rear_coil_loose", "rear_coil_taut"], ["front_coil_loose", "front_coil_taut"]];
+const ofEnds = (one, other) => ENDS.map((end) => [`${end}_${one}`, `${end}_${other}`]);
+const SWITCHES = [...ofEnds("touchdown", "lift_off"), ...ofEnds("droop_stop_reached", "droop_stop_left"), ...ofEnds("bump_stop_reached", "bump_stop_left"),
+  ["flips_back", null], ["flips_forward", null], ...Array(4).fill([null, null]), ...ofEnds("coil_loose", "coil_taut")];
 
 /** Spin of wheels that nothing turns: their slip is what their rolling resistance needs. */
 function freeSpin(values, state, k, load, travel) {
@@ -28,7 +26,7 @@ function freeSpin(values, state, k, load, travel) {
 
 /** The steady motion a punch starts from: {state, throttle}, or {failed: key of the words why}. */
 function steadyStart(standing, grade, speed) {
-  // Axles that turn at different speeds start from the attitude of equal ones, as in the command line.
+  // Axles that turn at different speeds start from the attitude of equal ones.
   const even = standing.even || standing, state = followed(even, grade), { values } = standing;
   if (state === null) return { failed: "no_start" };
   const o = even.equilibrium.outputs(state, grade);
@@ -188,7 +186,7 @@ function between(share, h, a, b, fa, fb) {
   return out;
 }
 
-/** Share of a step at which switch k leaves its side (Illinois variant of regula falsi). */
+/** Share of a step at which switch k leaves its side (Illinois method). */
 function switchRoot(at, k, high, value) {
   let low = 0, lowValue = at(0)[k], side = 0;
   if ((lowValue > 0) === (value > 0)) return 0;
@@ -250,8 +248,9 @@ function integrate(motion, start, startTime, endTime, tolerance) {
   };
   // Halfway is looked at where a switch may have passed and returned.
   const mayDip = (a, b, c) => a.some((v, k) => 4 * Math.min(Math.abs(b[k]), Math.abs(c[k])) < Math.max(Math.abs(c[k] - b[k]), Math.abs(b[k] - v)));
-  // Kinks without a name count at tight tolerance only.
-  const heeded = [...SWITCHES.keys()].filter((k) => SWITCHES[k][0] || tolerance < 1e-6), changedIn = (found) => heeded.filter((k) => found[k] > 0 !== positive[k]);
+  // Kinks without a name count where a step goes over them by more than SILENT_MOVE.
+  const most = tolerance > 1e-6 ? SILENT_MOVE : 0, changedIn = (found) => [...found.keys()].filter((k) => found[k] > 0 !== positive[k]);
+  const counting = (from, found) => changedIn(found).filter((k) => SWITCHES[k][0] || Math.abs(found[k] - from[k]) > most);
   const firstPassed = (h, tried) => {
     const stateAt = (share) => share === 1 ? tried.state : between(share, h, y, tried.state, at.rates, tried.next.rates);
     const values = (share) => motion.switches(stateAt(share));
@@ -260,10 +259,13 @@ function integrate(motion, start, startTime, endTime, tolerance) {
       const roots = changed.map((k) => switchRoot(values, k, share, exact[k])), first = Math.min(...roots);
       return { share: first, switches: changed.filter((k, i) => roots[i] <= first + 1e-7) };
     };
-    const [before, here] = nodes, last = values(1), changed = changedIn(last);
+    const [before, here] = nodes, last = values(1), from = here || values(0), all = changedIn(last), changed = counting(from, last);
     nodes = [here, last];
-    const early = changed.length || !before || !here || mayDip(before, here, last) ? changedIn(middle()) : [];
-    if (!early.length && !changed.length) return null;
+    const early = all.length || !before || !here || mayDip(before, here, last) ? counting(from, middle()) : [];
+    if (!early.length && !changed.length) {
+      for (const k of all) positive[k] = !positive[k];
+      return null;
+    }
     nodes = [null, null];
     return early.length ? earliest(early, 0.5, values(0.5)) : earliest(changed, 1, last);
   };
