@@ -32,6 +32,14 @@ TOGETHER = {
 """Tests of several files that look at something long in the making, by the beginnings of their names."""
 
 
+@pytest.fixture
+def drawn_letters(monkeypatch):
+    """Letters of PDFs as drawings: to take the ones in use out of a font costs a third of a second a file."""
+    from noseload.pictures.style import RC
+
+    monkeypatch.setitem(RC, "pdf.fonttype", 3)
+
+
 def pytest_addoption(parser):
     """The suite's own default asks for workers; without pytest-xdist the words are taken and nothing comes of them."""
     if importlib.util.find_spec("xdist") is None:

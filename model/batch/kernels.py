@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.model.generated import scalar_creep
 from noseload.model.generated.vehicle_numbers import VehicleNumbers
 
 if TYPE_CHECKING:
@@ -27,6 +29,14 @@ _MODULES = {
     "second_rates": "batch",
 }
 """Generated module of each kernel; the others are in `array_motion`."""
+_SCALAR: dict[str, tuple[Callable, int]] = {
+    "creep": (scalar_creep.creep, 12),
+    "creep_residual": (scalar_creep.creep, 4),
+    "creep_outputs": (scalar_creep.creep_outputs, 8),
+    "creep_values": (scalar_creep.creep_outputs, 4),
+}
+"""Scalar kernel whose first values are those of an array kernel, and the cases up to which it is quicker, one by one: it takes
+a twentieth of what the array kernel takes at least."""
 FEWEST = 2
 """Cases that a kernel is evaluated with at least: arrays of one entry take more than twice as long as those of two."""
 
@@ -47,6 +57,10 @@ class BatchKernel:
         module = _module(name)
         self.function = getattr(module, f"{name}_batch")
         self.alone = cases == 1
+        scalar = _SCALAR.get(name)
+        self.scalar = scalar[0] if scalar is not None and cases <= scalar[1] else None
+        self._rows: list[np.ndarray] = []
+        self._numbers: list[list[float]] = []
         whole = np.zeros((module.OUTPUT_ROWS[name], max(cases, FEWEST)))
         self.out = whole[:, :cases]
         # Lists of rows: indexing a list costs a tenth of indexing an array.
@@ -55,8 +69,33 @@ class BatchKernel:
 
     def __call__(self, *arguments: np.ndarray | list[np.ndarray]) -> np.ndarray:
         """Evaluate; returns `out` (rows, cases), overwritten by the next call."""
+        if self.scalar is not None:
+            try:
+                return self._one_by_one(self.scalar, *arguments)
+            except (ArithmeticError, ValueError):
+                # What is no number is one to the array kernels.
+                pass
+        return self.side_by_side(*arguments)
+
+    def side_by_side(self, *arguments: np.ndarray | list[np.ndarray]) -> np.ndarray:
+        """Evaluate by the array kernel, however few the cases are; rows that are always zero are left as they are."""
         given = map(_twice, arguments) if self.alone else arguments
         self.function(*given, self.out_rows, self.scratch)
+        return self.out
+
+    def _one_by_one(self, scalar: Callable, unknowns: Any, grades: Any, rows: Any) -> np.ndarray:
+        """Evaluate by the scalar kernel, case by case."""
+        if rows is not self._rows:
+            columns = [row.tolist() for row in rows]
+            self._numbers = [
+                [column[k] if isinstance(column, list) else column for column in columns]
+                for k in range(self.out.shape[1])
+            ]
+            self._rows = rows
+        size = len(self.out)
+        states, grades = np.array(unknowns).T.tolist(), np.broadcast_to(grades, self.out.shape[1:]).tolist()
+        for k, (state, grade, numbers) in enumerate(zip(states, grades, self._numbers, strict=True)):
+            self.out[:, k] = scalar(state, grade, numbers)[:size]
         return self.out
 
 
@@ -93,7 +132,7 @@ def written_rows(name: str, arguments: tuple) -> np.ndarray:
     kernel = BatchKernel(name, 1)
     kernel.out.fill(np.nan)
     with np.errstate(all="ignore"):
-        return ~np.isnan(kernel(*arguments)[:, 0])
+        return ~np.isnan(kernel.side_by_side(*arguments)[:, 0])
 
 
 def parameter_rows(values: VehicleNumbers | list[VehicleNumbers]) -> np.ndarray:

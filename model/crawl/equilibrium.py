@@ -7,6 +7,7 @@ tensions, total traction. The chassis centre of gravity has x = 0.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cached_property
 from math import cos, sin
 from typing import TYPE_CHECKING
 
@@ -114,21 +115,22 @@ class CreepEquilibrium:
         free = np.linalg.svd(links)[2][len(links) :]
         return -free @ jacobian[POSE_ROWS, :POSE_SIZE] @ free.T
 
+    @cached_property
+    def _couplers(self) -> tuple:
+        """Of each end: where its axle's pose begins, chassis end and axle end of the lower link, axle end of the upper one."""
+        axles = [(k, self.values.axle(end)) for end, k in zip(ENDS, (2, 5), strict=True)]
+        parts = ("lower_link_chassis", "lower_link_axle", "upper_link_axle")
+        return tuple((k, *(axle.point(part) for part in parts)) for k, axle in axles)
+
     def coupler_signs(self, state: np.ndarray) -> list:
         """Sign of lower link x axle coupler at each end: it tells the assembly branch."""
+        height, pitch, *_ = pose = state.tolist()
         signs = []
-        for end, k in (("rear", 2), ("front", 5)):
-            lower = self._rod(state, end, "lower_link", k)
-            upper = self._rod(state, end, "upper_link", k)
-            signs.append(_cross(lower[0], lower[1], upper[1]))
+        for k, chassis, lower, upper in self._couplers:
+            x, z = _rotated(pitch, *chassis)
+            ends = (_rotated(pose[k + 2], *end) for end in (lower, upper))
+            signs.append(_cross((x, z + height), *((ahead + pose[k], up + pose[k + 1]) for ahead, up in ends)))
         return signs
-
-    def _rod(self, state: np.ndarray, end: str, link: str, k: int) -> tuple[tuple[float, float], tuple[float, float]]:
-        """Chassis end and axle end of a link relative to the chassis, m."""
-        v = self.values
-        start = _rotated(state[1], *v.axle(end).point(f"{link}_chassis"))
-        stop = _rotated(state[k + 2], *v.axle(end).point(f"{link}_axle"))
-        return (start[0], start[1] + state[0]), (stop[0] + state[k], stop[1] + state[k + 1])
 
     def use_branch_of(self, state: np.ndarray) -> CreepEquilibrium:
         """Remember the assembly branch of a known good pose."""
@@ -164,7 +166,8 @@ def _cross(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float
 
 
 def _rotated(theta: float, x: float, z: float) -> tuple[float, float]:
-    return x * cos(theta) + z * sin(theta), -x * sin(theta) + z * cos(theta)
+    s, c = sin(theta), cos(theta)
+    return x * c + z * s, z * c - x * s
 
 
 def resting_pose(vehicle: Vehicle, values: VehicleNumbers) -> np.ndarray:

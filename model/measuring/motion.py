@@ -217,20 +217,18 @@ def slipping_run_up(
     """
     step, load = SLIP_STEP, grip * mass * STANDARD_GRAVITY
     count = int(np.ceil(end / step)) + 1
-    travel = np.zeros(count + 1)
-    omega = speed = angle = 0.0
-    brake = stall_torque / no_load_speed
-    for k in range(1, count + 1):
+    time = step * np.arange(count + 1)
+    driving = stall_torque * (np.minimum(1.0, time[1:] / rise) if rise > 0.0 else np.ones(count))
+    brake, squared = stall_torque / no_load_speed, rolling_radius**2
+    whole, slowest = step * load, turning_inertia + step * brake
+    omega, speed, turned = 0.0, 0.0, [0.0]
+    for drive in driving.tolist():
         scale = slip_speed + slip_ratio * speed
         share = tanh((omega * rolling_radius - speed) / scale)
-        force, steep = load * share, load * (1.0 - share * share) / scale
-        throttle = min(1.0, k * step / rise) if rise > 0.0 else 1.0
-        torque = stall_torque * throttle - brake * omega - (resistance if omega > 0.0 else 0.0) - force * rolling_radius
-        a = turning_inertia + step * (brake + steep * rolling_radius**2)
-        b, d = step * steep * rolling_radius, mass + step * steep
-        determinant = a * d - b * b
-        turn = step * (d * torque + b * force) / determinant
-        omega, speed = omega + turn, speed + step * (a * force + b * torque) / determinant
-        angle += step * omega
-        travel[k] = angle
-    return step * np.arange(count + 1), travel
+        force, steep = load * share, whole * (1.0 - share * share) / scale
+        torque = drive - brake * omega - (resistance if omega > 0.0 else 0.0) - force * rolling_radius
+        a, b, d = slowest + steep * squared, steep * rolling_radius, mass + steep
+        part = step / (a * d - b * b)
+        omega, speed = omega + part * (d * torque + b * force), speed + part * (a * force + b * torque)
+        turned.append(omega)
+    return time, step * np.cumsum(turned)

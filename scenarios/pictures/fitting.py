@@ -28,7 +28,7 @@ def fit_words(figure: Any) -> None:
             text.set_text(typeset(text.get_text()))
     whole: dict[Text, str] = {}
     for _ in range(ROUNDS):
-        figure.draw_without_rendering()
+        _lay_out(figure)
         renderer = figure.canvas.get_renderer()
         broken = False
         for ax in figure.axes:
@@ -47,6 +47,13 @@ def fit_words(figure: Any) -> None:
                 broken |= _break(text, seen.width, figure.bbox.width - MARGIN - max(seen.x0, 0.0), whole)
         if not broken:
             return
+
+
+def _lay_out(figure: NotebookFigure) -> None:
+    """Give axes their places, as drawing would: nothing is drawn for it."""
+    engine = figure.get_layout_engine()
+    if engine is not None:
+        engine.execute(figure)
 
 
 def _titles(ax: Axes) -> list[Text]:

@@ -75,7 +75,8 @@ class Polished:
     ----------
     points : ndarray, shape (n, starts)
         Best first.
-    values : ndarray, shape (starts,)
+    values, signs : ndarray, shape (starts,)
+        Heights, `sign` times the function, and what was climbed for.
     evaluations : int
     settled : bool
         Every point was left because no step gained, it had come to the best top, or it had fallen behind; False where the rounds ran out.
@@ -83,17 +84,20 @@ class Polished:
 
     points: np.ndarray
     values: np.ndarray
+    signs: np.ndarray
     evaluations: int
     settled: bool
 
 
 @dataclass
 class _Start:
-    """One point on its way, with all places it has been at."""
+    """One point on its way, with all places it has been at; its value is its sign times the function."""
 
     point: np.ndarray
     value: float
     state: np.ndarray
+    sign: float
+    known: float
     radius: float
     way: list[tuple[float, np.ndarray]]
     done: bool = False
@@ -125,9 +129,10 @@ def polish(
     radius: float,
     smallest: float,
     gain: float,
+    signs: np.ndarray | float = 1.0,
     most_rounds: int = 60,
     same: float = 0.0,
-    known: float = -np.inf,
+    known: np.ndarray | float = -np.inf,
     confirm: Callable[[np.ndarray], bool] | None = None,
 ) -> Polished:
     """Climb from every point to a place that no small step betters.
@@ -137,7 +142,7 @@ def polish(
     pieces : Pieces
     points : ndarray, shape (n, starts)
     values : ndarray, shape (starts,)
-        Of the points.
+        Heights of the points, `signs` times the function.
     states : ndarray, shape (k, starts)
         Of the points.
     low, high : array_like, shape (n,)
@@ -145,11 +150,13 @@ def polish(
         First half-width of the trust region and the one below which a point is at rest.
     gain : float
         A start that gains less in `PATIENCE` rounds is at rest.
+    signs : ndarray, shape (starts,)
+        1 where the function is climbed for its most, -1 for its least; starts of one sign know of each other.
     most_rounds : int
     same : float
         A start that is within this of the best, once that gains no more, has come to the same top.
-    known : float
-        A value reached before: a start that falls behind it, or behind the best, for good is left where it is.
+    known : ndarray, shape (starts,)
+        A height reached before: a start that falls behind it, or behind the best, for good is left where it is.
     confirm : callable, optional
         Point (n,) to bool: a slower, surer judgement of where a start came to rest; one that is refused goes back on its way.
 
@@ -158,9 +165,10 @@ def polish(
     Polished
     """
     low, high = np.asarray(low, dtype=float), np.asarray(high, dtype=float)
+    of_starts = (np.broadcast_to(np.asarray(given, dtype=float), values.shape).tolist() for given in (signs, known))
     starts = [
-        _Start(point.copy(), float(value), state.copy(), radius, [(float(value), point.copy())])
-        for point, value, state in zip(points.T, values, states.T, strict=True)
+        _Start(point.copy(), float(value), state.copy(), sign, before, radius, [(float(value), point.copy())])
+        for point, value, state, sign, before in zip(points.T, values, states.T, *of_starts, strict=True)
     ]
     evaluations = 0
     for turn in range(most_rounds):
@@ -169,11 +177,12 @@ def polish(
             break
         models, tried = _models(pieces, active, low, high)
         evaluations += tried + _step(pieces, active, models, low, high)
-        leader = max(starts, key=lambda start: start.value)
-        arrived = leader.gained(SETTLING) < gain
+        leaders = {start.sign: start for start in sorted(starts, key=lambda start: start.value)}
+        arrived = {sign: leader.gained(SETTLING) < gain for sign, leader in leaders.items()}
         for start in active:
-            behind, pace = max(leader.value, known) - start.value, start.gained(PATIENCE) / PATIENCE
-            come = arrived and start is not leader and leader.value - start.value < same
+            leader, pace = leaders[start.sign], start.gained(PATIENCE) / PATIENCE
+            behind = max(leader.value, start.known) - start.value
+            come = arrived[start.sign] and start is not leader and leader.value - start.value < same
             start.done = (
                 start.radius < smallest
                 or start.gained(PATIENCE) < gain
@@ -184,7 +193,11 @@ def polish(
     ends = [_confirmed(start, confirm) for start in starts]
     order = sorted(range(len(ends)), key=lambda k: -ends[k][0])
     return Polished(
-        np.array([ends[k][1] for k in order]).T, np.array([ends[k][0] for k in order]), evaluations, settled
+        np.array([ends[k][1] for k in order]).T,
+        np.array([ends[k][0] for k in order]),
+        np.array([starts[k].sign for k in order]),
+        evaluations,
+        settled,
     )
 
 
@@ -204,7 +217,7 @@ def _models(pieces: Pieces, active: list[_Start], low: np.ndarray, high: np.ndar
     programs: list[_Program] = []
     for k, (start, piece) in enumerate(jobs):
         here = slice(k * (n + 1), (k + 1) * (n + 1))
-        values, rooms = found.values[here], found.rooms[:, here]
+        values, rooms = start.sign * found.values[here], found.rooms[:, here]
         if not (np.isfinite(values).all() and np.isfinite(rooms).all()):
             continue
         slope, room_slopes = (values[1:] - values[0]) / SLOPE_STEP, (rooms[:, 1:] - rooms[:, :1]) / SLOPE_STEP
@@ -342,7 +355,8 @@ class _Tried:
         states = np.array([model.start.state for model, _, _ in trials]).T
         found = pieces.evaluate(moved, states, [model.piece for model, _, _ in trials])
         good = pieces.allowed(moved) & (found.rooms >= KEPT * MARGIN).all(axis=0) & np.isfinite(found.values)
-        return cls(trials, moved, np.where(good, found.values, -np.inf), found.rooms, found.states)
+        heights = np.array([model.start.sign for model, _, _ in trials]) * found.values
+        return cls(trials, moved, np.where(good, heights, -np.inf), found.rooms, found.states)
 
     def gain(self, k: int) -> float:
         """Of a trial against where its start is."""

@@ -47,7 +47,7 @@ def test_a_part_of_nothing_is_not_told_and_one_of_something_is(add_mud):
     add_mud()
     assert INVENTED not in told({**row.budget, "mud_n": 0.0})
     assert INVENTED in told({**row.budget, "mud_n": MUD_N})
-    assert "mud on the nose" in _text(demo_vehicle(), with_mud(row))
+    assert "mud on the nose" in _text(demo_vehicle(), with_mud(row), {})
 
 
 def test_a_verdict_names_every_part_that_moved(add_mud):

@@ -9,8 +9,17 @@ import pytest
 from noseload.__main__ import main
 from noseload.model.file.reader import change_vehicle, load_vehicle
 from noseload.studies.climb.creep import Climb
-from noseload.studies.climb.split import CREEP_NUMBERS, PLAUSIBLE_PERCENT, kink_ranges, limit_ranges, row_ranges
+from noseload.studies.climb.split import (
+    CREEP_NUMBERS,
+    PLAUSIBLE_PERCENT,
+    kink_ranges,
+    limit_ranges,
+    plausible_splits,
+    row_ranges,
+    split_loads,
+)
 from noseload.studies.climb.sweep import sweep
+from noseload.studies.levers.survey import draw_vehicles, one_of
 from reference_vehicle import REFERENCE, reference_vehicle
 
 LAWS = [{"drive.front_overdrive": 1.0 + 0.01 * p, "tyre.rolling_radius_share": chi} for p in PLAUSIBLE_PERCENT for chi in (0.0, 1.0)]  # fmt: skip
@@ -88,6 +97,19 @@ def test_coils_and_stops_on_the_way():
         grades = [k.grade_deg for climb in (own, *laws) for k in climb.kinks() if k.name == kink.name]
         assert low == pytest.approx(min(grades), abs=1e-6)
         assert high is None if len(grades) < 5 else high == pytest.approx(max(grades), abs=1e-6)
+
+
+@pytest.mark.parametrize("case", [18, 36, 45, 118, 144])
+def test_laws_behind_a_snap_are_followed_from_the_level(case):
+    """A snap that lies behind the vehicle may yet be to come under a law (45, 118, 144); from afar the solve may fail (18, 36)."""
+    climb = Climb(one_of(draw_vehicles(7, 0), case))
+    for split, load in zip(plausible_splits(climb.vehicle), split_loads(climb, 45.0)[1:], strict=True):
+        followed = Climb(climb.vehicle, standing=climb.standing, split=split).row(45.0)
+        assert load == pytest.approx(followed.front_load_n, abs=1e-8)
+    rows = [climb.row(45.0), *(law.row(45.0) for law in climb.under_laws)]
+    for name, ends in row_ranges(climb, 45.0).items():
+        values = [getattr(row, name) for row in rows]
+        assert ends == pytest.approx((min(values), max(values)), abs=1e-7), name
 
 
 def test_one_driven_axle_knows_no_laws():

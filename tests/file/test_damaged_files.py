@@ -2,6 +2,7 @@
 
 import random
 import tomllib
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -256,22 +257,23 @@ KINDS = [
 OFTEN = [negative_number, wrong_type, misspelt, missing, syntax, bad_setup]
 
 
+EACH = [(KINDS + 3 * OFTEN)[number % (len(KINDS) + 3 * len(OFTEN))] for number in range(COUNT)]
+
+
+@cache
 def damaged_files():
     rng = random.Random(SEED)
     cases = []
-    for number in range(COUNT):
-        kind = (KINDS + 3 * OFTEN)[number % (len(KINDS) + 3 * len(OFTEN))]
+    for kind in EACH:
         document = tomllib.loads(rng.choice(SOURCES))
         data, names = kind(rng, document)
         cases.append(Damage(kind.__name__, data, names))
     return cases
 
 
-CASES = damaged_files()
-
-
-@pytest.mark.parametrize("case", CASES, ids=[f"{n}-{case.kind}" for n, case in enumerate(CASES)])
-def test_damaged_file_names_its_fault(case, tmp_path, capsys):
+@pytest.mark.parametrize("number", range(COUNT), ids=[f"{n}-{kind.__name__}" for n, kind in enumerate(EACH)])
+def test_damaged_file_names_its_fault(number, tmp_path, capsys):
+    case = damaged_files()[number]
     file = tmp_path / "damaged.toml"
     file.write_bytes(case.data)
     with pytest.raises(VehicleFileError, match=r"damaged\.toml: \d+ faults?") as caught:
@@ -284,6 +286,7 @@ def test_damaged_file_names_its_fault(case, tmp_path, capsys):
 
 
 def test_there_are_300_of_many_kinds():
-    assert len(CASES) == COUNT
-    assert len({case.kind for case in CASES}) == len(KINDS)
-    assert len({case.data for case in CASES}) > 0.75 * COUNT
+    cases = damaged_files()
+    assert len(cases) == COUNT
+    assert len({case.kind for case in cases}) == len(KINDS)
+    assert len({case.data for case in cases}) > 0.75 * COUNT

@@ -12,6 +12,7 @@ from noseload.commands.levers import rank as command
 from noseload.demo import DEMO
 from noseload.model import load_vehicle
 from noseload.model.errors import MissingDataError, ModelError
+from noseload.model.file.changes import ready_made_changes
 from noseload.model.file.reader import change_vehicle, parse_vehicle
 from noseload.studies.climb.creep import Climb
 from noseload.studies.levers import rank as study
@@ -324,16 +325,15 @@ def rank_drawn(cases, monkeypatch):
     Of the file's changes and of the ready-made ones every vehicle gets two, in turn: all of them, many times each, among many
     vehicles.
     """
-    all_of_them = study.ready_vehicles
     drawn = draw_vehicles(7, 0)
     solved = 0
     for case in cases:
 
         def two(vehicle, case=case):
-            ready = tuple(all_of_them(vehicle))
+            ready = tuple(ready_made_changes(vehicle))
             return [ready[(2 * case + k) % len(ready)] for k in range(2)]
 
-        monkeypatch.setattr(study, "ready_vehicles", two)
+        monkeypatch.setattr("noseload.studies.levers.whole.ready_made_changes", two)
         changes = {name: CHANGES[name] for k in range(2) for name in [list(CHANGES)[(2 * case + k) % len(CHANGES)]]}
         vehicle = parse_vehicle(drawn_document(one_of(drawn, case)) | {"changes": changes})
         result = rank(vehicle, parts=("fitted", "kept")[case % 2])

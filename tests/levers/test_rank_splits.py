@@ -1,22 +1,32 @@
 """What changes and numbers buy under every plausible division of the traction: against files that hold the law, solved anew."""
 
 import json
+from dataclasses import replace
 from itertools import islice
 
 import numpy as np
 import pytest
 
 from noseload.__main__ import main
+from noseload.commands.levers.rank_text import rank_text
+from noseload.model.file.apply_changes import apply_change
+from noseload.model.file.changes import changes_of
 from noseload.model.file.reader import change_vehicle, load_vehicle, parse_vehicle
 from noseload.studies.climb.creep import Climb
-from noseload.studies.climb.split import PLAUSIBLE_PERCENT, difference_range
+from noseload.studies.climb.split import PLAUSIBLE_PERCENT, difference_range, with_overdrive
 from noseload.studies.levers import rank as study
 from noseload.studies.levers.rank import rank
 from noseload.studies.levers.results import Rank, WholeChange
+from noseload.studies.punch.limits import punch_limits
+from noseload.studies.punch.punch import punch
+from noseload.studies.punch.splits_range import mismatches_in_motion
+from noseload.studies.wheels.plausible import plausible_laws
 from reference_vehicle import REFERENCE, reference_vehicle
 
 GRADE = 45.0
 NAMES = ("front_load_n", "nose_up_pitch_deg")
+PUNCH_N = 0.03
+"""Two batched runs at a tolerance of 1e-4, each within 1e-3 of the largest front load of 15 N."""
 CHORD = 0.02
 """A practical unit is small: what it buys agrees with its slope to 2 % of the largest end."""
 LAWS = [{"drive.front_overdrive": 1.0 + 0.01 * p, "tyre.rolling_radius_share": chi} for p in PLAUSIBLE_PERCENT for chi in (0.0, 1.0)]  # fmt: skip
@@ -161,3 +171,31 @@ def test_a_rigid_vehicle_has_nothing_open():
     flat = {"wheelbase_mm": 300, "tyre": {"loaded_radius_mm": 55}, "weighed": {"rear_g": 1300, "front_g": 1500, "centre_of_gravity_height_mm": 80}}  # fmt: skip
     result = rank(parse_vehicle(flat))
     assert result.changes == () and not any(item.ranges_over_splits for item in (*result.levers, *result.ready_made))
+
+
+@pytest.mark.slow
+def test_a_punch_ranked_under_every_law():
+    """Loads as of single punches of files that start as the law divides the crawl; limits as their own search finds them."""
+    car = parse_vehicle(reference_vehicle().document | {"setups": {}, "changes": {"longer": {"wheelbase_by_mm": 10}}})
+    result = rank(car, punch=True, nose_down=False)
+    (item,) = result.changes
+    longer = apply_change(car, changes_of(car)[0])
+    near = result.outcomes["punch_limit_grade_deg"]
+    loads, limits = [], []
+    for each in (car, longer):
+        percents = mismatches_in_motion(each, plausible_laws(each), near)
+        cars = [each, *(with_overdrive(each, 1.0 + 0.01 * percent) for percent in percents)]
+        runs = [punch(one, grade_deg=result.punch_grade_deg, outcome=False, duration_s=0.6) for one in cars]
+        loads.append([run.summary["front_load_min_n"] for run in runs])
+        limits.append([one.front_down_to_deg for one in punch_limits(cars, from_deg=0.0)])
+    changes, later = np.diff(loads, axis=0)[0], np.diff(limits, axis=0)[0]
+    ranges = item.ranges_over_splits
+    assert ranges["punch_front_load_min_n"] == pytest.approx([changes.min(), changes.max()], abs=PUNCH_N)
+    assert ranges["punch_limit_grade_deg"] == pytest.approx([later.min(), later.max()], abs=0.15)
+    assert result.punch_ranges["punch_limit_grade_deg"] == pytest.approx([min(limits[0]), max(limits[0])], abs=0.1)
+    assert result.to_dict()["punch_ranges"] == result.punch_ranges
+    text = rank_text(car, result, 3, everything=False)
+    assert "by division deg" in text and "over divisions of the pull); at" in text
+    alone = replace(car, drive=replace(car.drive, driven_axles="rear"))
+    single = rank(alone, punch=True, nose_down=False)
+    assert single.punch_ranges == {} and "division" not in rank_text(alone, single, 3, everything=False)

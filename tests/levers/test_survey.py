@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 from concurrent.futures import ThreadPoolExecutor
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -165,7 +166,9 @@ def test_refusals(options, match):
 
 @pytest.mark.slow
 def test_command(capsys, tmp_path, monkeypatch):
+    """Both ways of telling read one survey of the crawl, which is run once."""
     monkeypatch.setattr(module, "CHUNK", 40)
+    monkeypatch.setattr(module, "survey_chunk", cache(survey_chunk))
     arguments = ["survey", "--vehicles", "40", "--seed", "2"]
     picture = tmp_path / "survey.png"
     assert main([*arguments, "--json", "--plot", str(picture), "--csv", str(tmp_path / "s.csv")]) == 0

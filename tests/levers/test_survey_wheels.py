@@ -1,6 +1,7 @@
 """The survey on four wheels: steps from a known lift against whole paths, words, failures, and one seed whatever the pieces."""
 
 import json
+from functools import cache
 
 import numpy as np
 import pytest
@@ -8,7 +9,7 @@ import pytest
 from noseload.__main__ import main
 from noseload.model.errors import ModelError
 from noseload.studies.levers import survey_wheels as room
-from noseload.studies.levers.survey import draw_vehicles, one_of, raise_mount
+from noseload.studies.levers.survey import draw_vehicles, one_of, raise_mount, survey_chunk
 from noseload.studies.levers.survey_wheels import OUTCOMES, WheelSurvey, survey_wheels, wheel_survey_sentence
 from noseload.studies.wheels.climbs import wheel_climb
 from noseload.studies.wheels.plausible import law_at
@@ -71,7 +72,7 @@ def test_bad_numbers():
 
 @pytest.mark.slow
 def test_command(capsys, tmp_path, monkeypatch):
-    """Both ways of telling read one study, which is run once."""
+    """Both ways of telling read one study and one survey of the side view, which are run once."""
     study = []
 
     def run_once(**options):
@@ -79,6 +80,7 @@ def test_command(capsys, tmp_path, monkeypatch):
         return study[-1]
 
     monkeypatch.setattr(room, "survey_wheels", run_once)
+    monkeypatch.setattr("noseload.studies.levers.survey.survey_chunk", cache(survey_chunk))
     files = tmp_path / "a.csv", tmp_path / "a.png"
     arguments = ["survey", "--vehicles", "20", "--wheels", "--csv", str(files[0]), "--plot", str(files[1])]
     assert main([*arguments, "--ranges"]) == 0

@@ -416,7 +416,7 @@ def test_each_piece_of_the_shocks_carries_what_the_climb_finds(demo):
     points = start[:, None] + np.random.default_rng(2).uniform(-9, 9, (16, 24))
     loads, states = linkages.crawls(points)
     some = np.flatnonzero(np.isfinite(loads))
-    pieces = ShockPieces(linkages, 1.0)
+    pieces = ShockPieces(linkages)
     near = pieces.near(points[:, some], states[:, some])
     cases = np.repeat(some, [len(touched) for touched in near])
     kinds = [kind for touched in near for kind in touched]
@@ -435,10 +435,10 @@ WAY_UP = [-14.5, 19.4, 19.7, -3.9, -19.9, 20.0, 17.7, -19.9, 20.0, -9.0, -19.8, 
 def test_a_climb_by_slopes_passes_one_along_the_axes(demo):
     """At 55 deg steps of 0.1 mm along the axes came to rest at 402.9 g at most, after a minute; a climb of its own confirms what slopes find."""
     linkages, start = _linkages(demo, 55.0)
-    search = summits._Search(
+    search = summits.Search(
         linkages, 1.0, start, 20.0, np.random.default_rng(1), lambda point: most_load._climbs(demo, point, 55.0)
     )
-    search.climb(start[:, None] + 0.9 * np.array(WAY_UP)[:, None], 1)
+    summits.climb([search], [start[:, None] + 0.9 * np.array(WAY_UP)[:, None]], 1)
     value, point = search.best
     assert 402.9 < value / (STANDARD_GRAVITY * GRAM) < 403.7
     moved = {key: point[2 * i : 2 * i + 2].tolist() for i, key in enumerate(POINTS)}

@@ -72,6 +72,7 @@ def test_help_fits_one_screen_and_carries_an_example(capsys, name):
         (("readings", "--log"), ".png"),
     ],
 )
+@pytest.mark.usefixtures("drawn_letters")
 def test_pictures_and_rows(capsys, tmp_path, arguments, suffix):
     picture, rows = tmp_path / f"p{suffix}", tmp_path / "rows.csv"
     code, _, _ = run(capsys, *arguments, "--plot", picture, "--csv", rows)
@@ -206,6 +207,7 @@ def test_nothing_leaves_the_page(level):
 
 
 @pytest.mark.slow
+@pytest.mark.usefixtures("drawn_letters")
 def test_sheet_files(capsys, tmp_path):
     assert run(capsys, "sheet", "--output", tmp_path / "s.pdf")[0] == 0
     first = (tmp_path / "s.pdf").read_bytes()

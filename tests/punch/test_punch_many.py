@@ -61,17 +61,27 @@ def test_independent_traces(references):
     assert np.isfinite(result.traces["rear_load_n"]).all()
 
 
+DRIVES = ("both", "rear", "front")
+DRIVEN = {"grade_deg": (0.0, 25.0, 40.0, -15.0), "throttle": (1.0, 0.7, 0.9, 0.8), "rise_s": (0.05, 0.02, 0.2, 0.05)}
+
+
+@pytest.fixture(scope="module")
+def driven():
+    """Four punches of each drive in one batch."""
+    vehicles = [load_vehicle(DATA / "check.toml", drive=drive) for drive in DRIVES for _ in DRIVEN["grade_deg"]]
+    options = {name: np.tile(values, len(DRIVES)) for name, values in DRIVEN.items()}
+    return vehicles, punch_many(vehicles, **options, sample_s=SAMPLE_S, outcome=True)
+
+
 @pytest.mark.slow
-@pytest.mark.parametrize("drive", ["both", "rear", "front"])
-def test_against_accurate_runs(drive):
+@pytest.mark.parametrize("drive", DRIVES)
+def test_against_accurate_runs(drive, driven):
     """Every stiffness shortcut in all drives: the free wheel has its own stiff mode."""
-    vehicle = load_vehicle(DATA / "check.toml", drive=drive)
-    grades, throttles, rises = [0.0, 25.0, 40.0, -15.0], [1.0, 0.7, 0.9, 0.8], [0.05, 0.02, 0.2, 0.05]
-    result = punch_many(vehicle, grade_deg=grades, throttle=throttles, rise_s=rises, sample_s=SAMPLE_S, outcome=True)
-    for k, grade in enumerate(grades):
-        one = punch(
-            vehicle, grade_deg=grade, throttle=throttles[k], rise_s=rises[k], sample_s=SAMPLE_S, tolerance="tight"
-        )
+    vehicles, result = driven
+    for case in range(len(DRIVEN["grade_deg"])):
+        k = DRIVES.index(drive) * len(DRIVEN["grade_deg"]) + case
+        options = {name: values[case] for name, values in DRIVEN.items()}
+        one = punch(vehicles[k], **options, sample_s=SAMPLE_S, tolerance="tight")
         if not one.success:
             assert result.status[k] == result.outcome[k] == "start_not_held"
             continue

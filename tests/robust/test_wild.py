@@ -1,5 +1,7 @@
 """A few of each of what `tests/wild.py` makes (10,000 by its command), and the faults that it once found."""
 
+from functools import partial
+
 import numpy as np
 import pytest
 
@@ -9,7 +11,7 @@ from noseload.demo import DEMO
 from noseload.model import parse_vehicle
 from noseload.model.motion.programs import Program
 from noseload.model.parameters import CREEP_SPEED
-from noseload.solvers.continuation import trace
+from noseload.solvers.continuation import Tracing
 from noseload.solvers.curve_points import LOOSE
 from noseload.solvers.errors import SolverError
 from noseload.solvers.motion.exponential import StiffModes
@@ -241,7 +243,7 @@ def test_a_path_that_ends_without_a_limit_says_where_and_why(monkeypatch):
     from noseload.studies.climb import creep as module
 
     vehicle = wild.wild_vehicle(1)
-    monkeypatch.setattr(module, "trace", lambda *given, **more: trace(*given, max_points=4, **more))
+    monkeypatch.setattr(module, "Tracing", partial(Tracing, max_points=4))
     result = sweep(vehicle, step_deg=5.0)
     assert result.limits.first is None and result.status == "no_solution"
     assert len(result.ends) == 2 and result.to_dict()["ends"] == list(result.ends)

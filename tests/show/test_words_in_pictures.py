@@ -2,7 +2,9 @@
 
 import io
 import pkgutil
-from functools import partial
+import tempfile
+from dataclasses import dataclass
+from functools import cache, partial
 from pathlib import Path
 
 import pytest
@@ -24,8 +26,11 @@ from noseload.pictures.show.wheels_film import WheelsFilmView
 from noseload.pictures.style import new_figure
 from noseload.pictures.wheels.grades import draw_headings
 from noseload.studies.climb.sweep import sweep
+from noseload.studies.errors.doubts import doubts
+from noseload.studies.errors.uncertainty import uncertainty
 from noseload.studies.show.explore import Explorer
 from noseload.studies.show.film import creep_film
+from noseload.studies.show.post import gather_post
 from noseload.studies.show.wheels_film import wheels_film
 from noseload.studies.wheels.answer import Headings
 from picture_texts import words_in_the_way
@@ -102,13 +107,25 @@ MORE = {
         "20",
         "--plot",
     ],
-    "doubts": ["doubts", "--grade", "45", "--setup", RAISED, "--plot"],
+    "doubts": ["doubts", "--grade", "45", "--setup", RAISED, "--draws", "40", "--plot"],
 }
 FEWER = {
     "limits": ("noseload.commands.punch.limits.outcome_searches", {"step_deg": 5.0, "refined_deg": 0.5}),
     "compare": ("noseload.studies.compare.punch.compare_punch", {"draws": 20}),
 }
 """Pictures with the same words from less work: fewer draws, coarser searches."""
+FEW_DRAWS = 40
+
+
+@pytest.fixture(scope="module", autouse=True)
+def few_draws():
+    """Intervals are drawn and told here, and judged elsewhere."""
+    with pytest.MonkeyPatch.context() as patched:
+        for study, name in ((uncertainty, "left_out_draws"), (doubts, "left_out_draws"), (gather_post, "draws")):
+            patched.setitem(study.__kwdefaults__, name, FEW_DRAWS)
+        for name in ("trial.prediction.MARGIN_DRAWS", "levers.whole.DRAWS"):
+            patched.setattr(f"noseload.studies.{name}", FEW_DRAWS)
+        yield
 
 
 @pytest.fixture(scope="module")
@@ -119,75 +136,76 @@ def six_setups(tmp_path_factory):
     return str(file)
 
 
-spoken = []
-"""Words on the figures that were looked at last."""
+@dataclass(frozen=True)
+class Drawn:
+    """Figures that a run writes: what stands in the way on them, their words, their sizes in inches."""
+
+    complaints: list
+    spoken: list
+    sizes: list
 
 
-def complaints_of(monkeypatch, arguments):
-    """What stands in the way on every figure that a run writes."""
-    found, written = [], []
-    spoken.clear()
+@cache
+def drawn(*arguments):
+    """What a run draws, looked at once: where words stand is known without a pixel painted or a file written."""
+    seen = Drawn([], [], [])
 
     def looked_at(figure, *places, **options):
-        """Where words stand is known without a pixel painted or a file written."""
-        written.append(figure)
-        spoken.extend(text.get_text() for text in figure.findobj(Text))
-        found.extend(words_in_the_way(figure))
+        seen.sizes.append(tuple(figure.get_size_inches()))
+        seen.spoken.extend(text.get_text() for text in figure.findobj(Text))
+        seen.complaints.extend(words_in_the_way(figure))
 
-    monkeypatch.setattr(Figure, "savefig", looked_at)
-    assert main(arguments) == 0 and written
-    return found
+    with pytest.MonkeyPatch.context() as patched, tempfile.TemporaryDirectory() as folder:
+        patched.setattr(Figure, "savefig", looked_at)
+        target = {"--pictures": "pictures", "--output": "sheet.svg"}.get(arguments[-1], "picture.png")
+        assert main([*arguments, str(Path(folder) / target)]) == 0 and seen.sizes
+    return seen
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("name", [*COMMANDS, *MORE])
-def test_no_words_lie_on_others_or_leave_the_canvas(monkeypatch, tmp_path, six_setups, name, capsys):
+def test_no_words_lie_on_others_or_leave_the_canvas(monkeypatch, six_setups, name, capsys):
     command, *options = MORE.get(name) or [name, *COMMANDS[name]]
     if name in FEWER:
         study, fewer = FEWER[name]
         monkeypatch.setattr(study, partial(pkgutil.resolve_name(study), **fewer))
-    target = tmp_path / ("pictures" if options[-1] == "--pictures" else "picture.png")
-    assert complaints_of(monkeypatch, [*command.split(), six_setups, *options, str(target)]) == []
-    assert not any(RAISED in words or "truth -" in words for words in spoken)
+    seen = drawn(*command.split(), six_setups, *options)
+    assert seen.complaints == []
+    assert not any(RAISED in words or "truth -" in words for words in seen.spoken)
     if name == "sweep":
         # The band is that of both parts together, and once was called that of what was measured.
-        assert any("95 % band" in words and "left out" in words for words in spoken)
+        assert any("95 % band" in words and "left out" in words for words in seen.spoken)
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("own", [False, True])
-def test_the_pictures_of_a_survey_too(monkeypatch, tmp_path, six_setups, own, capsys):
+def test_the_pictures_of_a_survey_too(six_setups, own, capsys):
     """A vehicle of one's own is found among the random ones, in words that run into none of the others."""
     files = [six_setups] if own else []
-    arguments = ["survey", *files, "--vehicles", "20", "--plot", str(tmp_path / "survey.png")]
-    assert complaints_of(monkeypatch, arguments) == []
-    assert any(words.startswith("yours ") for words in spoken) == own
+    seen = drawn("survey", *files, "--vehicles", "20", "--plot")
+    assert seen.complaints == []
+    assert any(words.startswith("yours ") for words in seen.spoken) == own
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("name", SPACE)
-def test_pictures_of_four_wheels_too(monkeypatch, tmp_path, six_setups, name, capsys):
+def test_pictures_of_four_wheels_too(six_setups, name, capsys):
     command, *options = SPACE[name]
-    target = tmp_path / ("pictures" if options[-1] == "--pictures" else "picture.png")
-    assert complaints_of(monkeypatch, [command, six_setups, *options, str(target)]) == []
-
-
-def sizes_of(monkeypatch, arguments):
-    """Inches of every figure that a run writes, without a pixel painted."""
-    sizes = []
-    monkeypatch.setattr(Figure, "savefig", lambda figure, *_, **__: sizes.append(tuple(figure.get_size_inches())))
-    assert main(arguments) == 0 and sizes
-    return sizes
+    assert drawn(command, six_setups, *options).complaints == []
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize(
-    ("command", "options"), [("links", ["--grade", "40"]), ("wheels", ["--grade", "40"]), ("bench", ["--wheels"])]
+    ("command", "options"),
+    [
+        ("links", COMMANDS["links"]),
+        ("wheels", ["--setups", SIX, "--grade", "40", "--plot"]),
+        ("bench", SPACE["bench"][1:]),
+    ],
 )
-def test_six_setups_fit_a_screen(monkeypatch, tmp_path, six_setups, command, options, capsys):
+def test_six_setups_fit_a_screen(six_setups, command, options, capsys):
     """No picture of six setups is taller than wide, or more than two and a half times as wide as tall: one screen shows it."""
-    arguments = [command, six_setups, *options, "--setups", SIX, "--plot", str(tmp_path / "six.png")]
-    for width, height in sizes_of(monkeypatch, arguments):
+    for width, height in drawn(command, six_setups, *options).sizes:
         assert height <= width <= 2.5 * height
 
 
@@ -242,8 +260,8 @@ def test_the_window_of_a_vehicle_with_long_names_keeps_its_words_apart(six_setup
     assert words_in_the_way(figure, readouts) == []
 
 
-def test_measuring_sheets_keep_their_words_apart(monkeypatch, tmp_path):
-    assert complaints_of(monkeypatch, ["sheet", "--level", "C", "--output", str(tmp_path / "sheet.svg")]) == []
+def test_measuring_sheets_keep_their_words_apart():
+    assert drawn("sheet", "--level", "C", "--output").complaints == []
 
 
 def test_the_check_sees_overlaps_and_the_edge():

@@ -102,6 +102,39 @@ def test_starts_that_fell_behind_for_good_are_left():
     assert (some.values >= climbed(Roof(), STARTS, most_rounds=8).values[-1]).all()
 
 
+def test_most_and_least_are_climbed_for_side_by_side():
+    """Starts of either sign come to where they come to alone, and know nothing of the others' top."""
+
+    class Hills:
+        """A product of two sines: tops of 1 and hollows of -1, two of each."""
+
+        def near(self, points, states):
+            return [["here"]] * points.shape[1]
+
+        def evaluate(self, points, states, pieces, *, around=1):
+            return Evaluated(np.sin(points[0]) * np.sin(points[1]), np.ones((1, points.shape[1])), states)
+
+        def allowed(self, points):
+            return np.ones(points.shape[1], dtype=bool)
+
+    starts = np.array([[0.5, -1.0, 2.4, -0.6], [0.9, -2.0, -0.7, 1.2]])
+    signs = np.array([1.0, 1.0, -1.0, -1.0])
+
+    def run(some, **options):
+        points = starts[:, some]
+        heights = signs[some] * np.sin(points[0]) * np.sin(points[1])
+        return polish(
+            Hills(), points, heights, np.zeros((1, len(some))), LOW, HIGH, signs=signs[some], **STEPS, **options
+        )
+
+    both = run([0, 1, 2, 3], known=np.array([-np.inf, -np.inf, -np.inf, -np.inf]))
+    for sign, some in ((1.0, [0, 1]), (-1.0, [2, 3])):
+        alone, own = run(some), both.signs == sign
+        assert own.sum() == 2 and both.values[own] == pytest.approx(1.0, abs=1e-3)
+        assert np.allclose(both.points[:, own], alone.points, atol=1e-9)
+        assert (np.sign(both.points[0] * both.points[1])[own] == sign).all()
+
+
 def test_groups_of_points_are_said():
     """The first of every three points of a slope in the plane, so that what is costly is looked at once."""
     seen = []

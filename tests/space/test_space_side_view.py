@@ -33,7 +33,7 @@ def check(seed):
 
 def check_climb(flat, climb):
     """Rows up the climb agree, and the grades at which it ends."""
-    limits = flat.limits
+    limits = flat.uphill_limits
     end = min(grade for grade in (limits.tip_over_grade_deg, limits.fold_grade_deg) if grade is not None)
     for share in SHARES:
         side, found = flat.row(share * end), row_of(climb, share * end)
@@ -60,7 +60,7 @@ def check_climb(flat, climb):
     for name in ("tip_over_grade_deg", "fold_grade_deg"):
         assert getattr(ends, name) == pytest.approx(getattr(limits, name), abs=LIMIT_DEG), name
     assert stays_upright(flat.vehicle, flat.standing)
-    short = upright_limits(flat.vehicle, flat.standing).to_dict()
+    short = upright_limits(flat).to_dict()
     assert short == {key: pytest.approx(value, abs=LIMIT_DEG) for key, value in ends.to_dict().items()} | {
         "steepest_deg": short["steepest_deg"],
         **{key: value for key, value in short.items() if isinstance(value, str)},

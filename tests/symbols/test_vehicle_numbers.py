@@ -7,6 +7,7 @@ import pytest
 
 from noseload.demo import demo_vehicle
 from noseload.model.batch.equilibrium import BatchCreep, BatchStanding, VehicleBatch
+from noseload.model.batch.kernels import BatchKernel, kernel_rows
 from noseload.model.crawl.equilibrium import CreepEquilibrium, StandingEquilibrium, resting_pose, vehicle_scales
 from noseload.model.crawl.held_wheels import HeldWheels
 from noseload.model.errors import MissingDataError
@@ -14,6 +15,9 @@ from noseload.model.generated.parameter_order import MOBILITY, PARAMETERS, STATI
 from noseload.model.generated.vehicle_numbers import AxleNumbers, VehicleNumbers
 from noseload.model.motion.mobility import add_inertia
 from noseload.model.parameters import kernel_parameters
+
+ROUNDING = 1e-12
+"""Relative to the largest number of a kernel: both texts are printed from one tape."""
 
 
 @pytest.fixture(scope="module")
@@ -82,3 +86,29 @@ def test_solver_objects_leave_what_they_were_lent(numbers):
         np.append(pose, [0.12, 0.13])[:, None], np.zeros(1)
     )
     np.testing.assert_array_equal(batch.evaluate(pose[:, None], np.array([0.1]))[0], first)
+
+
+@pytest.mark.parametrize("cases", [1, 2, 5, 12])
+def test_few_cases_are_evaluated_one_by_one_to_the_same(numbers, cases):
+    """The scalar kernels of few cases give what the array kernels give, and so do vehicles of numbers of their own."""
+    vehicle = demo_vehicle()
+    pose, random = resting_pose(vehicle, numbers), np.random.default_rng(cases)
+    batch = VehicleBatch.of(numbers, np.repeat(pose[:, None], cases, axis=1), [vehicle.wheelbase] * cases)
+    batch = batch.with_values({"front_spring_rate": batch["front_spring_rate"] * random.uniform(0.9, 1.1, cases)})
+    states, grades = batch.starts + 1e-3 * random.normal(size=batch.starts.shape), random.uniform(0.0, 1.0, cases)
+    given = list(states), grades, kernel_rows(batch.parameters)
+    for name in ("creep", "creep_residual", "creep_outputs", "creep_values"):
+        kernel = BatchKernel(name, cases)
+        few, many = kernel(*given).copy(), kernel.side_by_side(*given).copy()
+        np.testing.assert_allclose(few, many, rtol=ROUNDING, atol=ROUNDING * np.abs(many).max())
+        assert cases > 4 or kernel.scalar is not None
+
+
+def test_what_is_no_number_is_none_one_by_one_either(numbers):
+    """The scalar kernels refuse the sine of infinity."""
+    vehicle = demo_vehicle()
+    batch = VehicleBatch.of(numbers, resting_pose(vehicle, numbers), [vehicle.wheelbase])
+    states = batch.starts.copy()
+    states[1] = np.inf
+    residual = BatchCreep(batch).evaluate(states, np.array([0.1]))[0]
+    assert np.isnan(residual).any()

@@ -110,6 +110,7 @@ def test_misspelt_options_are_errors(capsys, action):
 
 
 @pytest.mark.slow
+@pytest.mark.usefixtures("drawn_letters")
 def test_an_afternoon_of_two_people(capsys, tmp_path, monkeypatch):
     """Baseline, plan with the predicted difference, sheets, readings typed in with the true effect, read, look again."""
     monkeypatch.chdir(tmp_path)

@@ -8,12 +8,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from noseload import Scatter, compare, creep, demo_vehicle, predict_difference, scatter_from_baseline, sweep
+from noseload import Scatter, compare, creep, demo_vehicle, predict_difference, scatter_from_baseline
 from noseload.demo import DEMO
 from noseload.model import load_vehicle
 from noseload.model.errors import MissingDataError, ModelError
 from noseload.solvers.statistics.distributions import power_pairs
 from noseload.solvers.statistics.orders import Design
+from noseload.studies.climb.sweep import climb_of
 from noseload.studies.errors.uncertainty import uncertainty
 from noseload.studies.trial.document import TrialPlan
 from noseload.studies.trial.errors import ReadingsError, TrialPlanError
@@ -39,10 +40,10 @@ def question(**changes):
 
 
 @pytest.mark.slow
-def test_predicted_tip_angle_is_the_difference_of_the_tip_over_grades():
+def test_predicted_tip_angle_is_the_difference_of_the_tip_over_grades(monkeypatch):
     found = predict_difference(DEMO, reference="base", change=CHANGE, outcome="tip_angle")
     base, raised = demo_vehicle(), demo_vehicle(setup=CHANGE)
-    tips = [sweep(v).limits.tip_over_grade_deg for v in (base, raised)]
+    tips = [climb_of(v).limits.tip_over_grade_deg for v in (base, raised)]
     assert found.difference == pytest.approx(tips[1] - tips[0], abs=SIX_DIGITS)
     compared = compare([base, raised]).differences[0]
     assert found.difference == pytest.approx(compared.tip_over_grade_deg, abs=SIX_DIGITS)
@@ -50,6 +51,7 @@ def test_predicted_tip_angle_is_the_difference_of_the_tip_over_grades():
     alike = uncertainty([base, raised], grade_deg=0.0, draws=300).setups[1].alike["tip_over_grade_deg"]
     assert found.margin == pytest.approx(max(abs(end - found.difference) for end in (alike.low, alike.high)))
     assert "driven up alike" in found.words
+    monkeypatch.setattr("noseload.studies.trial.prediction.MARGIN_DRAWS", 20)
     backwards = predict_difference(DEMO, reference=CHANGE, change="base", outcome="tip_angle")
     assert backwards.difference == pytest.approx(-found.difference, abs=SIX_DIGITS)
 
@@ -69,7 +71,7 @@ def test_predicted_scale_reading_is_the_difference_of_the_front_loads(grade_deg)
 def test_predicted_staircase_is_the_first_limit_on_the_way_up(tmp_path):
     """With little grip the staircase ends at the grip limit of both, not where they would tip over."""
     found = predict_difference(DEMO, reference="base", change=CHANGE, outcome="staircase")
-    limits = [sweep(demo_vehicle(setup=s)).limits for s in (None, CHANGE)]
+    limits = [climb_of(demo_vehicle(setup=s)).limits for s in (None, CHANGE)]
     assert {limit.first for limit in limits} <= {"tip_over", "grip", "hold"}
     firsts = [getattr(limit, f"{limit.first}_grade_deg") for limit in limits]
     assert found.difference == pytest.approx(firsts[1] - firsts[0], abs=SIX_DIGITS)

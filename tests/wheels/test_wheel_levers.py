@@ -7,6 +7,7 @@ from noseload.model.errors import ModelError
 from noseload.model.file.reader import change_vehicle, parse_vehicle
 from noseload.studies.wheels.climbs import wheel_climb
 from noseload.studies.wheels.levers import rank_wheels
+from noseload.studies.wheels.plausible import ALIKE, plausible_laws
 from reference_vehicle import REFERENCE, reference_vehicle
 
 NEARBY_DEG = 1e-6
@@ -32,10 +33,16 @@ def test_a_unit_more_is_the_vehicle_with_that_number(ranked, name, changes):
     changed = wheel_climb(change_vehicle(reference_vehicle(), changes)).limits.first_wheel_lift_grade_deg
     row = next((row for row in ranked.rows if row["name"] == name), None)
     expected = changed - ranked.first_wheel_lift_grade_deg
+    under = [expected]
+    for law in plausible_laws(reference_vehicle()):
+        pair = (wheel_climb(change_vehicle(reference_vehicle(), lines), **law.options) for lines in ({}, changes))
+        before, after = (climb.limits.first_wheel_lift_grade_deg for climb in pair)
+        under.append(after - before)
     if row is None:
-        assert name in ranked.idle and abs(expected) < 0.005
+        assert name in ranked.idle and max(map(abs, under)) < 0.005
     else:
         assert row["change_deg"] == pytest.approx(expected, abs=NEARBY_DEG)
+        assert row["change_range_deg"] == pytest.approx([min(under), max(under)], abs=NEARBY_DEG)
 
 
 def test_springs_ratio_and_weight_to_one_side_move_it_as_the_independent_program_says(ranked):
@@ -58,8 +65,22 @@ def test_what_cannot_be_ranked_says_why(capsys):
     assert "leave --punch and --parts out" in capsys.readouterr().err
 
 
+def test_setups_carry_both_ends_and_one_driven_axle_none(ranked, capsys):
+    """Each law for the vehicle with and without; a raised mount has no robust sign."""
+    row = next(row for row in ranked.rows if row["name"] == "raised_rear_upper_mount")
+    changes = []
+    for law in (ALIKE, *plausible_laws(reference_vehicle())):
+        cars = reference_vehicle(), reference_vehicle(setup="raised_rear_upper_mount")
+        before, after = (wheel_climb(car, **law.options).limits.first_wheel_lift_grade_deg for car in cars)
+        changes.append(after - before)
+    assert row["change_range_deg"] == pytest.approx([min(changes), max(changes)], abs=NEARBY_DEG)
+    assert min(changes) < -0.05 and max(changes) > 0.05
+    assert main(["rank", str(REFERENCE), "--by", "first-lift", "--drive", "rear", "--top", "3"]) == 0
+    assert "division" not in capsys.readouterr().out
+
+
 def test_text(capsys):
     assert main(["rank", str(REFERENCE), "--by", "first-lift", "--top", "3"]) == 0
     out = capsys.readouterr().out
     assert "the front right wheel lifts at 51.26 deg" in out and "rear.lower_link.chassis_end_mm[z]" in out
-    assert reference_vehicle().setups
+    assert "over divisions of the pull" in out

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+from noseload.documents import number
 from noseload.model.names import row_name
 from noseload.model.units import grams_of_force
-from noseload.studies.climb.split import PLAUSIBLE_PERCENT, difference_range, plausible_splits, split_range
+from noseload.studies.climb.split import PLAUSIBLE_PERCENT, difference_range, plausible_splits
+from noseload.studies.verdict.intervals import from_to
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
     from noseload.model.vehicle import Vehicle
 
@@ -75,13 +77,21 @@ def range_document(climb: Any, loads: tuple[float, float] | None) -> dict[str, A
     }
 
 
-def load_range(climb: Any, grade_deg: float) -> tuple[float, float] | None:
-    """`split_range`; None for a rigid vehicle."""
-    return None if climb.rigid else split_range(climb, grade_deg)
-
-
 def over_words(vehicle: Vehicle) -> str:
     """'front wheels -3 to +10 % faster, rolling on their free or loaded radius'."""
     low, high = PLAUSIBLE_PERCENT
     free = len({split.rolling_shares for split in plausible_splits(vehicle)}) > 1
     return f"front wheels {low:+g} to {high:+g} % faster" + (", rolling on their free or loaded radius" if free else "")
+
+
+def throttle_words(value: float | None) -> str:
+    """'0.612', 'full'."""
+    return "full" if value == 1.0 else number(value, ".3f")
+
+
+def throttle_span(ends: Sequence[float] | None) -> str:
+    """Least and largest throttle over divisions of the pull."""
+    if ends is None:
+        return "-"
+    low, high = ends
+    return f"{low:.3f} to full" if low < high == 1.0 else throttle_words(low) if low == high else from_to(low, high, 3)

@@ -23,6 +23,7 @@ from noseload.model.units import grams_of_force
 from noseload.studies.links.aim import aim_along, aim_holes
 from noseload.studies.links.aim_targets import KINDS, Target
 from noseload.studies.verdict.first import most_load_sentence
+from noseload.studies.verdict.intervals import from_to
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -36,6 +37,7 @@ if TYPE_CHECKING:
 SUMMARY = "Where to put a link end for a target; every position tried is shown with all it does."
 EXAMPLE = "noseload aim my-crawler.toml --tip-over 62 --holes 108,80 108,92"
 DEFAULT_MOVE = "rear.upper_link.chassis_end_mm"
+OVER_DIVISIONS = "over divisions of the pull"
 LIMITS = ("reach", "shortest", "longest", "clearance", "separation")
 
 
@@ -380,10 +382,12 @@ def _most_text(vehicle: Vehicle, result: Any) -> str:
             "front axle load in the crawl",
             *(load(e.front_load_n) if e.front_load_n is not None else "tipped over" for e in vehicles),
         ),
+        *_open_row(tuple(_load_span(e) for e in vehicles)),
         ("nose-up pitch, deg", *(number(e.nose_up_pitch_deg) for e in vehicles)),
         ("its climb ends at, deg", *(_end(e) for e in vehicles)),
         ("punch: minimum front axle load", *(grams(e.punch.get("front_load_min_n")) for e in vehicles)),
         ("punch: front airborne, ms", *(number(_thousand(e.punch.get("front_airborne_s")), ".0f") for e in vehicles)),
+        *_open_row(tuple(_airborne_span(e) for e in vehicles)),
         ("punch: outcome", *(str(e.punch.get("outcome") or e.punch.get("status") or "-") for e in vehicles)),
     ]
     for key in result.most.points_mm:
@@ -401,8 +405,10 @@ def _most_text(vehicle: Vehicle, result: Any) -> str:
             "Searched for the minimum front axle load of the punch; where the front leaves the ground, for the time it is off it."
         )
     elif result.load_range_n is not None:
+        ends = result.load_range_ends_n
+        span = "" if ends is None else f", {_gram_span(ends)} {OVER_DIVISIONS}"
         lines.append(
-            f"Range found: {grams(result.load_range_n)} ({result.load_range_n:.2f} N) of front axle load"
+            f"Range found: {grams(result.load_range_n)} ({result.load_range_n:.2f} N{span}) of front axle load"
             + (
                 "."
                 if result.end_range_deg is None
@@ -415,6 +421,27 @@ def _most_text(vehicle: Vehicle, result: Any) -> str:
     )
     lines += _sure_lines(result)
     return "\n".join(lines)
+
+
+def _open_row(spans: tuple[str, ...]) -> list[tuple[str, ...]]:
+    """A row of ranges below the one they belong to; none where nothing is open."""
+    return [(f"  {OVER_DIVISIONS}", *spans)] if any(spans) else []
+
+
+def _load_span(extreme: Any) -> str:
+    ends = extreme.front_load_range_n
+    return "" if ends is None else _gram_span(ends)
+
+
+def _gram_span(ends: tuple[float, float]) -> str:
+    return f"{from_to(grams_of_force(ends[0]), grams_of_force(ends[1]), 0)} g"
+
+
+def _airborne_span(extreme: Any) -> str:
+    if extreme.punch_range is None:
+        return ""
+    low, high = extreme.punch_range.front_airborne_s
+    return from_to(1e3 * low, 1e3 * high, 0)
 
 
 def _end(extreme: Any) -> str:

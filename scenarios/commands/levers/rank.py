@@ -21,6 +21,7 @@ from noseload.documents import NO_SOLUTION, grade, grade_option, table, whole_op
 from noseload.model.errors import ModelError
 from noseload.studies.levers.answer import best_changes
 from noseload.studies.levers.rank import PARTS, rank
+from noseload.studies.verdict.intervals import from_to
 
 from .rank_text import SHOWN, rank_text
 
@@ -153,15 +154,22 @@ def _rank_wheels(options: Namespace, vehicle: Vehicle) -> int:
 def _wheel_text(vehicle: Vehicle, result: Any, top: float) -> str:
     from noseload.studies.wheels.words import wheel_words
 
+    divided = any(row["change_range_deg"] for row in result.rows)
     rows = [
-        (row["name"] + ("*" if row["assumed"] else ""), row["step"], f"{row['change_deg']:+.2f}")
+        (
+            row["name"] + ("*" if row["assumed"] else ""),
+            row["step"],
+            f"{row['change_deg']:+.2f}",
+            *([_degrees_span(row["change_range_deg"])] if divided else []),
+        )
         for row in result.rows[:top]
     ]
+    columns = ("one unit more of", "unit", "lifts later by deg", *(["over divisions of the pull"] if divided else []))
     lines = [
         heading(vehicle, "what moves the first lift of a wheel, straight up, all wheels slipping alike"),
         f"As it is, {wheel_words(result.first_wheel)} lifts at {grade(result.first_wheel_lift_grade_deg)}.",
         "",
-        table(("one unit more of", "unit", "lifts later by deg"), rows),
+        table(columns, rows),
         f"{len(result.rows)} numbers and setups move it, {len(result.idle)} do not.",
     ]
     if result.unsolved:
@@ -169,3 +177,7 @@ def _wheel_text(vehicle: Vehicle, result: Any, top: float) -> str:
     if any(row["assumed"] for row in result.rows[:top]):
         lines.append("* assumed, not in the file")
     return "\n".join(lines)
+
+
+def _degrees_span(ends: list[float] | None) -> str:
+    return "" if ends is None else from_to(ends[0], ends[1], 2, sign=True)

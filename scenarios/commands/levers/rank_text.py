@@ -23,6 +23,7 @@ VERDICT_BY = {"tip_over_grade_deg": "verdict by tip-over", "front_load_n": "verd
 """What the last column judges."""
 BY_DIVISION = "by division g"
 """Column of what the open division of the pull between geared axles makes of a change of the front load."""
+LIMIT_BY_DIVISION = "by division deg"
 STAND_WORDS = {
     "fitted": "links made to fit, springs set to the measured stand",
     "kept": "links and springs kept: the vehicle finds its own stand",
@@ -107,9 +108,9 @@ def _ready_lines(result: Rank, count: Any) -> list[str]:
     ]
 
 
-def _divided_table(header: tuple, rows: list[tuple], align: str) -> str:
+def _divided_table(header: tuple, rows: list[tuple], align: str, column: str = BY_DIVISION) -> str:
     """A table, without the column of the division where nothing is open in any row."""
-    place = header.index(BY_DIVISION)
+    place = header.index(column)
     if any(row[place] for row in rows):
         return table(header, rows, align=align)
     kept = [k for k in range(len(header)) if k != place]
@@ -207,8 +208,10 @@ def _punch_lines(result: Any, top: Any, *, everything: bool) -> list[str]:
     """The punch: where it ends, and what levers and changes do to it."""
     own, limit = result.outcomes, "punch_limit_grade_deg"
     up = own["punch_front_airborne_s"]
+    ends = (result.punch_ranges or {}).get(limit)
+    span = "" if ends is None else f" ({from_to(ends[0], ends[1], 1)} over divisions of the pull)"
     lines = [
-        f"full-throttle punch: the front stays down up to {grade(own[limit])}; at {result.punch_grade_deg:.2f} deg minimum front axle "
+        f"full-throttle punch: the front stays down up to {grade(own[limit])}{span}; at {result.punch_grade_deg:.2f} deg minimum front axle "
         f"load {_load(own['punch_front_load_min_n'])}, airborne {number(up, '.3f')} s"
     ]
     levers = sorted(
@@ -219,6 +222,7 @@ def _punch_lines(result: Any, top: Any, *, everything: bool) -> list[str]:
             item.label + ("*" if item.assumed else ""),
             item.step,
             *_pair(item, limit, "{:.3f}"),
+            "",
             _signed_grams(item.effects["punch_front_load_min_n"]),
             number(item.effects["punch_front_airborne_s"], "+.4f"),
             _grams(item, limit, advised=True),
@@ -231,28 +235,19 @@ def _punch_lines(result: Any, top: Any, *, everything: bool) -> list[str]:
             "",
             "",
             number(item.effects[limit], "+.2f"),
+            _limit_span(item.ranges_over_splits.get(limit)),
             _signed_grams(item.effects["punch_front_load_min_n"]),
             number(item.effects["punch_front_airborne_s"], "+.4f"),
             _grams(item, limit),
         )
         for item in (*result.ready_made[:top], *result.changes)
     ]
-    return [
-        *lines,
-        table(
-            (
-                "lever or change",
-                "unit",
-                "limit later",
-                "by deg",
-                "minimum load g",
-                "airborne s",
-                "= g at the front wheels",
-            ),
-            rows,
-            align="<<<>>>>",
-        ),
-    ]
+    header = ("lever or change", "unit", "limit later", "by deg", LIMIT_BY_DIVISION, "minimum load g", "airborne s")
+    return [*lines, _divided_table((*header, "= g at the front wheels"), rows, "<<<>>>>>", LIMIT_BY_DIVISION)]
+
+
+def _limit_span(ends: list[float] | None) -> str:
+    return "" if ends is None else from_to(ends[0], ends[1], 1, sign=True)
 
 
 def _pair(item: Lever, name: str, form: str, convert: Callable | type = float) -> tuple[str, str]:

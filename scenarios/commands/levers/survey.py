@@ -22,6 +22,8 @@ from noseload.studies.levers.place import place_among
 from noseload.studies.levers.survey import GRADE_DEG, RAISE_MM, RANGES, SEED, VEHICLES, survey
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.first import survey_sentence
+from noseload.studies.verdict.intervals import from_to
+from noseload.studies.verdict.punch_limits import OPEN
 
 if TYPE_CHECKING:
     from argparse import Namespace
@@ -129,6 +131,20 @@ def run(options: Namespace) -> int:
     return 0 if document["status"] == "ok" else NO_SOLUTION
 
 
+def _division_lines(ends: dict | None) -> list[str]:
+    """What the open division of the pull makes of the change of the front load; none where one axle is driven."""
+    if ends is None:
+        return []
+    low, high = (grams_of_force(end) for end in ends["median"])
+    shares = {key: [100.0 * end for end in ends[key]] for key in ("share_lower", "share_noticed")}
+    lower, noticed = (from_to(least, most, 0) for least, most in shares.values())
+    median = from_to(low, high, 1, sign=True)
+    return [
+        f"  {OPEN} half of them lie beyond {median} g, {lower} % are lower, {noticed} % would be noticed; the sign depends "
+        f"on it for {100 * (ends['share_of_open_sign'] or 0.0):.0f} %"
+    ]
+
+
 def _single_wheels(options: Namespace, drive: str, executor: Any) -> Any:
     from noseload.studies.levers.survey_wheels import survey_wheels
 
@@ -195,6 +211,7 @@ def _text(result: Any, document: dict, ranges: Any) -> str:
             f"{100 * found['share_noticed']:.1f} % ({100 * found['share_noticed_lower']:.1f} % lower, "
             f"{100 * found['share_noticed_higher']:.1f} % higher)",
         ]
+    lines += _division_lines(document["front_load_change_over_splits_n"])
     lines += _punch_lines(document.get("punch"))
     worst = document["worst"]
     if worst is not None:

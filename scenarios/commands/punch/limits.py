@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from noseload.commands.assumed_lines import assumed_motor_lines
+from noseload.commands.climb.split_lines import throttle_span, throttle_words
 from noseload.commands.common import (
     add_output,
     add_vehicle,
@@ -172,23 +173,12 @@ def _change_span(limits: PunchLimits, change: OutcomeChange) -> str:
 def _throttle_table(most: LargestThrottle) -> str:
     """The largest throttle by grade, and what it is over plausible divisions of the pull."""
     rows = [
-        (grade(g), number(h, ".3f"), _throttle(u), _span(ends))
+        (grade(g), number(h, ".3f"), throttle_words(u), throttle_span(ends))
         for g, h, u, ends in zip(most.grades_deg, most.holding, most.throttles, most.ends("throttles"), strict=True)
     ]
     if not most.by_law:
         return table(("grade", "holds the crawl", "largest"), [row[:3] for row in rows])
     return table(("grade", "holds the crawl", "largest", "over divisions of the pull"), rows)
-
-
-def _throttle(value: float | None) -> str:
-    return "full" if value == 1.0 else number(value, ".3f")
-
-
-def _span(ends: list[float] | None) -> str:
-    if ends is None:
-        return "-"
-    low, high = ends
-    return f"{low:.3f} to full" if low < high == 1.0 else _throttle(low) if low == high else from_to(low, high, 3)
 
 
 def _words(outcome: str) -> str:

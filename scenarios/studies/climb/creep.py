@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from contextlib import suppress
 from dataclasses import replace
-from functools import cached_property
-from math import atanh, degrees, inf, radians
+from functools import cached_property, partial
+from math import degrees, inf, radians, tanh
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -14,16 +14,16 @@ from noseload.model.crawl.equilibrium import AXLE_POSES, DRIVE, POSE, SHOCKS, TE
 from noseload.model.crawl.geometry import wheel_heights
 from noseload.model.crawl.kinks import A_SHOCK, ShockKinks
 from noseload.model.crawl.load_budget import load_budget
-from noseload.model.crawl.rolling import contact_couples, lever_of, slip_scale, wheel_moment
+from noseload.model.crawl.rolling import contact_couples, lever_of, slip_scale
 from noseload.model.parameters import CREEP_SPEED, ENDS
 from noseload.model.vehicle import Vehicle
-from noseload.solvers.continuation import solve_on, trace
+from noseload.solvers.continuation import Tracing, solve_on
 from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.newton import solve
 
 from .followed import Kink, followed_path, found_once, loose_coils
 from .results import Creep, Limits
-from .split import overdriven_level, own_split, plausible_splits, split_equilibrium
+from .split import overdriven_level, own_split, plausible_splits, split_equilibrium, wheel_torque
 from .standing import Standing, stand
 
 if TYPE_CHECKING:
@@ -35,6 +35,8 @@ if TYPE_CHECKING:
     from noseload.studies.climb.split import Split
 
 
+WHOLE = {"front": "uphill", "rear": "downhill"}
+"""Path toward the unloading of each axle."""
 STEEPEST = radians(89.0)
 """Grades beyond this are not followed."""
 GRIP_REACHED = 0.999
@@ -63,6 +65,7 @@ class Climb:
         self._seen: dict = {}
         self.vehicle = vehicle
         self._tips: dict = {}
+        self._laws: dict[Split, Climb | None] = {}
         self._unloadings: dict[str, CurvePoint | None] = {}
         self.equilibrium: Any = self.standing.equilibrium
         self.level = self.standing.level
@@ -73,38 +76,58 @@ class Climb:
             self.equilibrium = split_equilibrium(self.standing, law)
             self.level = overdriven_level(self.standing, self.equilibrium)
 
-    @cached_property
+    def under_law(self, split: Split) -> Climb | None:
+        """The same vehicle under another law of division; None where it has no level crawl under that."""
+        if split not in self._laws:
+            self._laws[split] = None
+            with suppress(SolverError):
+                self._laws[split] = Climb(self.vehicle, standing=self.standing, split=split)
+        return self._laws[split]
+
+    @property
     def under_laws(self) -> tuple[Climb, ...]:
         """The same vehicle under each plausible law of division that has a level crawl; none where one axle alone is driven."""
-        found = []
-        for split in plausible_splits(self.vehicle):
-            with suppress(SolverError):
-                found.append(Climb(self.vehicle, standing=self.standing, split=split))
-        return tuple(found)
+        found = (self.under_law(split) for split in plausible_splits(self.vehicle))
+        return tuple(law for law in found if law is not None)
 
     @cached_property
     def uphill(self) -> Curve:
         """Curve from level to where the front axle unloads."""
-        return self._path(+1.0, "front")
+        return self._ways["front"].until(partial(self._ends, "front"))
 
     @cached_property
     def downhill(self) -> Curve:
         """Curve from level, nose down, to where the rear axle unloads."""
-        return self._path(-1.0, "rear")
+        return self._ways["rear"].until(partial(self._ends, "rear"))
 
-    def _path(self, direction: float, end: str) -> Curve:
-        def stop(point: CurvePoint) -> bool:
-            if self.overdriven and self.grip_use(self._outputs(point)) > GRIP_REACHED + 1e-4:
-                return True
-            return self.load(point, end) <= -PAST_END * self.standing.weight or abs(point.parameter) > STEEPEST
+    @cached_property
+    def _ways(self) -> dict[str, Tracing]:
+        """What follows the path toward the unloading of each axle, as far as it is asked for."""
+        last = -PAST_LANDING * PAST_END * self.standing.weight
+        return {
+            end: Tracing(
+                self.equilibrium, self.level, direction, kinks=ShockKinks(self.standing.equilibrium, (end, last))
+            )
+            for end, direction in (("front", +1.0), ("rear", -1.0))
+        }
 
-        last = (end, -PAST_LANDING * PAST_END * self.standing.weight)
-        kinks = ShockKinks(self.standing.equilibrium, last)
-        return trace(self.equilibrium, self.level, direction, stop, kinks=kinks)
+    def _ends(self, end: str, point: CurvePoint) -> bool:
+        """Whether the path toward the unloading of an axle ends at a point."""
+        if self.overdriven and self.grip_use(self._outputs(point)) > GRIP_REACHED + 1e-4:
+            return True
+        return self.load(point, end) <= -PAST_END * self.standing.weight or abs(point.parameter) > STEEPEST
 
     def path(self, grade: float) -> Curve:
-        """The path on which a grade (rad) lies."""
-        return self.downhill if grade < 0.0 else self.uphill
+        """The path on which a grade (rad) lies: no more of it than gets there, where it does not turn back on the way."""
+        end = "rear" if grade < 0.0 else "front"
+        if WHOLE[end] not in self.__dict__:
+            part = self._ways[end].until(lambda p: self._ends(end, p) or abs(p.parameter) > abs(grade))
+            if _passes(part, grade):
+                return part
+        return self._whole(end)
+
+    def _whole(self, end: str) -> Curve:
+        return getattr(self, WHOLE[end])
 
     # measures along the path -------------------------------------------------------------
 
@@ -129,15 +152,8 @@ class Climb:
 
     def wheel_torque(self, point: CurvePoint | Solution, outputs: np.ndarray) -> float:
         """Torque at the driven spin, N m: ``T = T_rear + front_overdrive T_front``."""
-        values = self.standing.values
-        turning = self.equilibrium.creep.values if self.overdriven else values
-        ratio = turning.spin_ratio if values.geared else 1.0
-        heights = wheel_heights(values, point.state[AXLE_POSES])
-        rear, front = (
-            values.axle(end).driven * wheel_moment(values.axle(end), outputs[k], outputs[2 + k], heights[k])
-            for k, end in enumerate(ENDS)
-        )
-        return rear + ratio * front
+        values = self.equilibrium.creep.values if self.overdriven else self.standing.values
+        return wheel_torque(values, point.state, outputs)
 
     def creep_state_of(self, state: np.ndarray, grade: float) -> np.ndarray:
         """Unknowns of creep (13) of a state of the path: where axles are divided by slip, its traction for their spin."""
@@ -145,20 +161,20 @@ class Climb:
             return state
         return np.append(state[:-1], self.equilibrium.outputs(state, grade)[0][2:4].sum())
 
-    def hold_throttle(self, point: CurvePoint, outputs: np.ndarray) -> float | np.ndarray:
-        """Throttle that keeps the creep speed, slip included; infinite where the grip is not enough."""
-        values = self.standing.values
-        use = self.grip_use(outputs)
-        if use >= 1.0:
-            return inf
+    def _hold_excess(self, point: CurvePoint, outputs: np.ndarray) -> float:
+        """Grip in use less what full throttle gives at the creep speed, slip included: positive where that speed is not held.
+
+        The throttle itself goes beyond all bounds as the grip ends, and a place just before that is found by halving alone.
+        """
+        values, use = self.standing.values, self.grip_use(outputs)
+        left = 1.0 - self.wheel_torque(point, outputs) / values.stall_torque
         if self.overdriven:
-            return self.wheel_torque(point, outputs) / values.stall_torque + point.state[DRIVE] / values.no_load_speed
+            return inf if use >= 1.0 else point.state[DRIVE] / values.no_load_speed - left
         end = "front" if values.front_alone else "rear"
         k = ENDS.index(end)
         scale = slip_scale(values.axle(end), outputs[k], CREEP_SPEED)
         arm = lever_of(values.axle(end), outputs[k], wheel_heights(values, point.state[AXLE_POSES])[k])
-        spin = (CREEP_SPEED + scale * atanh(use)) / arm
-        return self.wheel_torque(point, outputs) / values.stall_torque + spin / values.no_load_speed
+        return use - tanh((left * values.no_load_speed * arm - CREEP_SPEED) / scale)
 
     # places on the path ------------------------------------------------------------------
 
@@ -169,7 +185,7 @@ class Climb:
     def followed(self, end: str = "front") -> FollowedPath:
         """What a slow climb follows toward the unloading of an axle: `FollowedPath`."""
         if end not in self._followed:
-            curve = self.uphill if end == "front" else self.downhill
+            curve = self._whole(end)
             self._followed[end] = followed_path(curve, self._loose)
         return self._followed[end]
 
@@ -220,7 +236,7 @@ class Climb:
 
     def end_message(self, end: str = "front") -> str:
         """Where and why the path toward the unloading of an axle ends without any limit, as a sentence; '' where it has one."""
-        curve = self.uphill if end == "front" else self.downhill
+        curve = self._whole(end)
         if self.tip_over(end) is not None or self.fold_of(end) is not None:
             return ""
         last = degrees(curve.points[-1].parameter)
@@ -234,7 +250,7 @@ class Climb:
     def tip_point(self, end: str = "front") -> Any:
         """The point of the path at which an axle unloads, or None where the path ends before."""
         if end not in self._tips:
-            curve = self.uphill if end == "front" else self.downhill
+            curve = self._whole(end)
             measure, kink = self._nothing_left(end)
             self._tips[end] = self._unloading(end) or curve.find(measure, kink=kink)
         return self._tips[end]
@@ -303,7 +319,7 @@ class Climb:
         measures = {
             "grip": lambda p: min(self.grip_use(self._outputs(p)), 1e6) - full,
             "torque": lambda p: self.wheel_torque(p, self._outputs(p)) - stall,
-            "hold": lambda p: min(self.hold_throttle(p, self._outputs(p)), 1e6) - 1.0,
+            "hold": lambda p: min(self._hold_excess(p, self._outputs(p)), 1e6),
         }
         point, end = self.followed().find(measures[need]), self.tip_over() if self.fold is None else self.fold
         return point.parameter if point and (end is None or point.parameter <= end) else None
@@ -326,15 +342,18 @@ class Climb:
         """
         grade = radians(grade_deg)
         end = "rear" if grade < 0.0 else "front"
-        curve, path, fold = self.path(grade), self.followed(end), self.fold_of(end)
-        if fold is not None and abs(grade - fold) <= SAME_GRADE:
-            grade = fold
-        if fold is not None and abs(grade) > abs(fold):
-            words = f"steeper than the fold at {degrees(fold):.2f} deg, where the vehicle would snap over"
-            return self._empty(grade_deg, "beyond_fold", words)
-        solution = solve_on(path.piece_at(grade), grade)
+        curve = self.path(grade)
+        if not _passes(curve, grade):
+            fold = self.fold_of(end)
+            if fold is not None and abs(grade - fold) <= SAME_GRADE:
+                grade = fold
+            if fold is not None and abs(grade) > abs(fold):
+                words = f"steeper than the fold at {degrees(fold):.2f} deg, where the vehicle would snap over"
+                return self._empty(grade_deg, "beyond_fold", words)
+            curve = self.followed(end).piece_at(grade)
+        solution = solve_on(curve, grade)
         if solution is None:
-            return self._past_the_end(curve, grade_deg)
+            return self._past_the_end(self._whole(end), grade_deg)
         if not solution.success:
             return self._empty(grade_deg, "no_solution", solution.message)
         return self._filled(grade_deg, solution)
@@ -362,7 +381,7 @@ class Climb:
         rear, front = outputs[0], outputs[1]
         end = "front" if grade_deg >= 0.0 else "rear"
         if min(rear, front) < -1e-9 * self.standing.weight:
-            return self._past_the_end(self.path(solution.parameter), grade_deg)
+            return self._past_the_end(self._whole(end), grade_deg)
         state, standing = solution.state, self.standing
         use, torque = self.grip_use(outputs), self.wheel_torque(solution, outputs)
         stable = self._is_stable(solution)
@@ -420,7 +439,7 @@ class Climb:
 
     def _after_snap(self, grade: float, end: str) -> str:
         """The snap of a loose coil that a row lies behind, in words, if it can be seen; else ''."""
-        kinks = self.kinks(end) if self.followed(end).snaps else []
+        kinks = self.kinks(end) if self.path(grade).folds() and self.followed(end).snaps else []
         seen = [kink for kink in kinks if kink.seen and abs(radians(kink.grade_deg)) < abs(grade)]
         return seen[-1].sentence() if seen else ""
 
@@ -442,6 +461,11 @@ class Climb:
         stiffness = self.standing.equilibrium.reduced_stiffness(self.standing.solution.jacobian)
         negative = int(np.sum(np.linalg.eigvalsh(0.5 * (stiffness + stiffness.T)) <= 0.0))
         return sign * (-1.0) ** negative
+
+
+def _passes(curve: Curve, grade: float) -> bool:
+    """Whether a path goes past a grade, rad, and nowhere turns back."""
+    return abs(curve.points[-1].parameter) > abs(grade) and not curve.folds()
 
 
 def _degrees(angle: Any) -> float | None:

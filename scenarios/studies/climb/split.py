@@ -21,7 +21,9 @@ from dataclasses import dataclass, replace
 from math import degrees, inf, nan, radians
 from typing import TYPE_CHECKING, Any
 
-from noseload.model.crawl.equilibrium import CreepEquilibrium
+from noseload.model.crawl.equilibrium import AXLE_POSES, POSE, TENSIONS, CreepEquilibrium
+from noseload.model.crawl.geometry import wheel_heights
+from noseload.model.crawl.rolling import wheel_moment
 from noseload.model.crawl.steady import SteadyMotion
 from noseload.model.parameters import CREEP_SPEED, ENDS, axle_of, free_radius
 from noseload.model.vehicle import Vehicle
@@ -63,10 +65,15 @@ class Split:
     mismatch: float
     rolling_shares: tuple[float, float]
 
+    @property
+    def numbers(self) -> dict[str, float]:
+        """Kernel parameters that it sets, by name."""
+        shares = {f"{end}_rolling_share": chi for end, chi in zip(ENDS, self.rolling_shares, strict=True)}
+        return {"spin_ratio": 1.0 + self.mismatch} | shares
+
     def applied(self, values: VehicleNumbers) -> VehicleNumbers:
         """Kernel parameters of a vehicle under this law."""
-        shares = {f"{end}_rolling_share": chi for end, chi in zip(ENDS, self.rolling_shares, strict=True)}
-        return values.with_values({"spin_ratio": 1.0 + self.mismatch} | shares)
+        return values.with_values(self.numbers)
 
     @property
     def words(self) -> str:
@@ -180,7 +187,7 @@ class Divided:
     state : ndarray or None
         Its unknowns; None where this law has no attitude there.
     outcomes : dict of str to float
-        `DIVIDED_OUTCOMES`: front load, N, and nose-up pitch, deg; empty without a state.
+        `CREEP_NUMBERS`; empty without a state.
     """
 
     equilibrium: Any
@@ -189,30 +196,68 @@ class Divided:
 
 
 DIVIDED_OUTCOMES = ("front_load_n", "nose_up_pitch_deg")
-"""What the division of the traction moves on a grade. The grip that geared axles need is tan(grade) under every law, and an axle
-that lifts carries nothing and pulls nothing: tip-overs are the same."""
+"""What the division of the traction moves of the outcomes that rank. The grip that geared axles need is tan(grade) under every
+law, and an axle that lifts carries nothing and pulls nothing: tip-overs are the same."""
+CREEP_NUMBERS = (
+    "rear_load_n",
+    "front_load_n",
+    "rear_traction_n",
+    "front_traction_n",
+    "rear_shock_travel_mm",
+    "front_shock_travel_mm",
+    *(f"{name}_n" for name in TENSIONS),
+    "nose_up_pitch_deg",
+    "wheel_torque_n_mm",
+)
+"""Numbers of a crawl that it moves."""
 
 
 def divided_crawls(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[Divided]:
-    """The crawl at a grade (deg) under the vehicle's own law and each of several; empty where its own has none."""
+    """The crawl at a grade (deg) under the vehicle's own law and each of several; empty where its own has none.
+
+    Solved from the vehicle's own pose. Where that fails, and where that pose lies behind a snap, which under another law may
+    yet be to come, the law's own path is followed from the level.
+    """
     row = climb.row(grade_deg)
     if climb.rigid or row.front_load_n is None or row.state is None:
         return []
-    grade = radians(grade_deg)
-    found = [_divided(climb.equilibrium, row.state, grade)]
+    grade, end = radians(grade_deg), "front" if grade_deg >= 0.0 else "rear"
+    snapped = any(abs(snap.before.parameter) <= abs(grade) for snap in climb.followed(end).snaps)
+    found = [_divided(climb, climb.equilibrium, row.state, grade)]
     for split in plausible_splits(climb.vehicle) if splits is None else splits:
         equilibrium = split_equilibrium(climb.standing, split)
         start = row.state if climb.overdriven else equilibrium.guess(row.state, grade)[0]
-        solved = solve(equilibrium, start, grade)
-        found.append(_divided(equilibrium, solved.state if solved.success else None, grade))
+        solved = None if snapped else solve(equilibrium, start, grade)
+        state: np.ndarray | None
+        if solved is not None and solved.success:
+            state = solved.state
+        else:
+            law = climb.under_law(split)
+            state = None if law is None else law.row(grade_deg).state
+        found.append(_divided(climb, equilibrium, state, grade))
     return found
 
 
-def _divided(equilibrium: Any, state: np.ndarray | None, grade: float) -> Divided:
+def _divided(climb: Climb, equilibrium: Any, state: np.ndarray | None, grade: float) -> Divided:
     if state is None:
         return Divided(equilibrium, None, {})
-    numbers = float(equilibrium.outputs(state, grade)[0][1]), -degrees(state[1])
-    return Divided(equilibrium, state, dict(zip(DIVIDED_OUTCOMES, numbers, strict=True)))
+    outputs = equilibrium.outputs(state, grade)[0]
+    values = equilibrium.creep.values if isinstance(equilibrium, SteadyMotion) else equilibrium.values
+    travel = [1e3 * (outputs[4 + k] - climb.standing.measured_lengths[k]) for k in range(2)]
+    torque = 1e3 * wheel_torque(values, state, outputs)
+    tensions = state[len(POSE) : len(POSE) + len(TENSIONS)]
+    numbers = (*outputs[:4], *travel, *tensions, -degrees(state[1]), torque)
+    return Divided(equilibrium, state, dict(zip(CREEP_NUMBERS, map(float, numbers), strict=True)))
+
+
+def wheel_torque(values: VehicleNumbers, state: np.ndarray, outputs: np.ndarray) -> float:
+    """Torque at the driven spin of a crawl, N m: ``T = T_rear + front_overdrive T_front``."""
+    ratio, heights = values.spin_ratio if values.geared else 1.0, wheel_heights(values, state[AXLE_POSES])
+    rear, front = (
+        values.axle(end).driven * wheel_moment(values.axle(end), outputs[k], outputs[2 + k], heights[k])
+        for k, end in enumerate(ENDS)
+    )
+    return float(rear + ratio * front)
 
 
 def split_loads(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[float]:
@@ -240,31 +285,15 @@ def changes_by_law(first: list[Divided], second: list[Divided], name: str) -> li
     return [b.outcomes.get(name, nan) - a.outcomes.get(name, nan) for a, b in pairs]
 
 
-CREEP_NUMBERS = (
-    "front_load_n",
-    "rear_load_n",
-    "nose_up_pitch_deg",
-    "rear_traction_n",
-    "front_traction_n",
-    "wheel_torque_n_mm",
-    "rear_upper_link_n",
-    "rear_lower_link_n",
-    "front_upper_link_n",
-    "front_lower_link_n",
-    "rear_shock_travel_mm",
-    "front_shock_travel_mm",
-)
-"""Numbers of a crawl that the division of the traction moves; the grip that geared axles need is tan(grade) under every law."""
-
-
 def row_ranges(climb: Any, grade_deg: float) -> dict[str, tuple[float, float]]:
     """Least and largest of each of `CREEP_NUMBERS` at a grade (deg) over the vehicle's own law and the plausible ones; empty where there is but one."""
-    own = climb.row(grade_deg)
-    if climb.rigid or own.front_load_n is None:
+    found = [] if climb.rigid else [crawl.outcomes for crawl in divided_crawls(climb, grade_deg) if crawl.outcomes]
+    if len(found) < 2:
         return {}
-    others = [row for row in (law.row(grade_deg) for law in climb.under_laws) if row.front_load_n is not None]
-    found = {name: [getattr(row, name) for row in (own, *others)] for name in CREEP_NUMBERS}
-    return {name: (min(values), max(values)) for name, values in found.items()} if others else {}
+    return {
+        name: (min(numbers[name] for numbers in found), max(numbers[name] for numbers in found))
+        for name in CREEP_NUMBERS
+    }
 
 
 def limit_ranges(climb: Any) -> dict[str, tuple[float, float | None]]:

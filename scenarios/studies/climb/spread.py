@@ -11,16 +11,20 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from noseload.model.batch.equilibrium import BatchCreep, BatchGradeOf, BatchStanding, VehicleBatch
+from noseload.model.batch.steady import BatchSteady
 from noseload.model.crawl.equilibrium import N, resting_pose
-from noseload.model.parameters import ENDS, kernel_parameters, measured_shock_length
+from noseload.model.parameters import CREEP_SPEED, ENDS, kernel_parameters, measured_shock_length
 from noseload.solvers.batch.newton import solve_batch
 
 from .many import creep_many, tip_over_many
 from .standing import base_chassis_pose, given_free_lengths
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from noseload.model.generated.vehicle_numbers import VehicleNumbers
     from noseload.model.vehicle import Vehicle
+    from noseload.studies.climb.split import Split
     from noseload.studies.climb.standing import Standing
 
 
@@ -185,3 +189,29 @@ def front_load_spread(
         rest = creep_many(batch.take(left), grade, **_effort(thorough, "finer", ()))
         loads[left], pitches[left] = rest.front_load, rest.nose_up_pitch
     return loads, pitches
+
+
+def divided_load_spread(standing: SpreadStanding, grade: float, splits: Sequence[Split]) -> np.ndarray:
+    """Front load of each case under several laws of division, N, shape (laws, cases); not a number where not solved.
+
+    Solved from the pose of the crawl under equal slip; behind a snap that is the one nearest to it.
+
+    Parameters
+    ----------
+    standing : SpreadStanding
+    grade : float
+        rad.
+    splits : sequence of Split
+    """
+    loads = np.full((len(splits), standing.batch.cases), np.nan)
+    able = np.flatnonzero(standing.success)
+    crawl = creep_many(standing.batch.take(able), grade, **_effort(False, "finer", ()))
+    solved = crawl.solution.success
+    known, states = able[solved], crawl.solution.states[:, solved]
+    batch, grades = standing.batch.take(known), np.full(known.size, grade)
+    for row, split in zip(loads, splits, strict=True):
+        steady = BatchSteady(BatchCreep(batch.with_values(split.numbers)), travel_speed=CREEP_SPEED)
+        solution = solve_batch(steady, steady.guess(states, grades)[0], grades)
+        found = steady.creep.outputs(solution.states, grades)[0][1]
+        row[known] = np.where(solution.success & (found >= 0.0), found, np.nan)
+    return loads

@@ -369,7 +369,8 @@ def _creep_spans(comparison: Comparison, grade_deg: float) -> list[tuple[float |
     if sure is None:
         return [(None, None)] * (len(comparison.members) - 1)
     vehicles = [member.climb.vehicle for member in comparison.members]
-    found = difference_ends(vehicles, grade_deg=grade_deg, draws=min(sure.draws, CREEP_DRAWS), seed=sure.seed)
+    draws = min(sure.draws, CREEP_DRAWS)
+    found = difference_ends(vehicles, grade_deg=grade_deg, draws=draws, seed=sure.seed, of=("front_load_n",))
     return [(ends["front_load_n"][0], ends["front_load_n"][2]) for ends in found]
 
 

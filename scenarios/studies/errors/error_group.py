@@ -23,7 +23,7 @@ from noseload.studies.climb.slopes import CreepSlopes, chained, standing_slopes
 from noseload.studies.climb.spread import SpreadStanding, front_load_spread, stand_spread, tip_over_spread
 
 from .left_out import PLAIN, Entry, Part, open_entries
-from .left_out_numbers import Doubted, DoubtedCases, doubted_rigid
+from .left_out_numbers import OUTCOMES, Doubted, DoubtedCases, doubted_rigid
 
 if TYPE_CHECKING:
     from noseload.model.uncertainty import ErrorSource
@@ -31,7 +31,6 @@ if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
 
 
-OUTCOMES = ("front_load_n", "tip_over_grade_deg", "nose_up_pitch_deg")
 LEFT_OUT_KEYS = frozenset(key for entry in PLAIN for key in entry.answered_by)
 """Keys that the table of what is left out speaks for where the file does not give them."""
 SIDE_BY_SIDE = 8000
@@ -307,7 +306,13 @@ class ErrorGroup:
         return [found[k] for k in range(len(members))]
 
     def sample_whole(
-        self, members: list[Member], creeps: list, grade_deg: float, errors: Any, doubted: Any
+        self,
+        members: list[Member],
+        creeps: list,
+        grade_deg: float,
+        errors: Any,
+        doubted: Any,
+        of: Sequence[str] = OUTCOMES,
     ) -> list | dict:
         """Outcomes of all draws of errors and of what is left out, likewise.
 
@@ -320,6 +325,8 @@ class ErrorGroup:
         errors : sequence of ndarray, shape (sources, draws)
             Zeros for what is left out alone.
         doubted : sequence of Doubted
+        of : sequence of str
+            Outcomes that are asked for.
         """
         found: dict[int, dict] = {}
         parts: dict[tuple, dict] = {}
@@ -335,7 +342,7 @@ class ErrorGroup:
 
         def solve(some: list[tuple[DoubtedCases, np.ndarray]]) -> dict[str, np.ndarray]:
             cases, stand = zip(*some, strict=True)
-            values = DoubtedCases.joined(cases).outcomes(radians(grade_deg))
+            values = DoubtedCases.joined(cases).outcomes(radians(grade_deg), of)
             return {name: np.where(np.concatenate(stand), row, np.nan) for name, row in values.items()}
 
         for alike in parts.values():

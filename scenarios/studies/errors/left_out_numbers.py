@@ -17,10 +17,13 @@ from noseload.studies.climb.split import rolling_shares
 from .friction import shaft_friction, shock_friction
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from noseload.model.batch.equilibrium import VehicleBatch
     from noseload.model.vehicle import Vehicle
 
 
+OUTCOMES = ("front_load_n", "tip_over_grade_deg", "nose_up_pitch_deg")
 QUICK: dict[str, Any] = {"rounds": 25, "settled": 2e-7}
 """Of draws: what still moves is below 1e-3 N."""
 RIGID_ROUNDS = 40
@@ -120,17 +123,19 @@ class DoubtedCases:
         """How many."""
         return self.neglected.batch.cases
 
-    def outcomes(self, grade: float, *, quick: bool = True) -> dict[str, np.ndarray]:
-        """See `doubted_outcomes`."""
+    def outcomes(self, grade: float, of: Sequence[str] = OUTCOMES, *, quick: bool = True) -> dict[str, np.ndarray]:
+        """See `doubted_outcomes`; only those asked for are solved."""
         effort: dict[str, Any] = QUICK if quick else {}
-        loads, states = self.loads(grade, effort)
-        apparent = tip_over_with(self.neglected, near=self.near_tip, **effort)
-        tips = apparent - np.arcsin(self.surge * np.cos(apparent) / STANDARD_GRAVITY) - self.tilt
-        return {
-            "front_load_n": loads,
-            "tip_over_grade_deg": np.degrees(tips),
-            "nose_up_pitch_deg": np.where(np.isfinite(loads), -np.degrees(states[1]), np.nan),
-        }
+        found = {}
+        if "tip_over_grade_deg" in of:
+            apparent = tip_over_with(self.neglected, near=self.near_tip, **effort)
+            tips = apparent - np.arcsin(self.surge * np.cos(apparent) / STANDARD_GRAVITY) - self.tilt
+            found["tip_over_grade_deg"] = np.degrees(tips)
+        if set(of) != set(found):
+            loads, states = self.loads(grade, effort)
+            pitches = np.where(np.isfinite(loads), -np.degrees(states[1]), np.nan)
+            found |= {"front_load_n": loads, "nose_up_pitch_deg": pitches}
+        return {name: found[name] for name in of}
 
     def loads(self, grade: float | np.ndarray, effort: dict) -> tuple[np.ndarray, np.ndarray]:
         """Front load, N, shape (cases,), and states (13, cases)."""

@@ -397,7 +397,9 @@ def interval_of(
     return Interval(value, ends.low, ends.high, half, NORMAL_95 * sqrt(float(parts.sum())), failed, better, **apart)
 
 
-def difference_ends(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int, seed: int = SEED) -> list:
+def difference_ends(
+    vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int, seed: int = SEED, of: Sequence[str] = OUTCOMES
+) -> list:
     """95 % ends of what setups change, driven up alike where friction holds: those of `uncertainty` without its parts.
 
     Parameters
@@ -406,11 +408,13 @@ def difference_ends(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int
         At least two; the first is what the others are held against.
     grade_deg : float
     draws, seed : int
+    of : sequence of str
+        Outcomes that are asked for.
 
     Returns
     -------
     list of dict of str to (low, value, high)
-        One for each vehicle after the first, by OUTCOMES; None thrice where there is no such number.
+        One for each vehicle after the first, by outcomes; None thrice where there is no such number.
     """
     group = ErrorGroup(vehicles)
     count = min(draws, max(LEFT_OUT_DRAWS, LEAST_DRAWS))
@@ -419,12 +423,12 @@ def difference_ends(vehicles: Sequence[Vehicle], *, grade_deg: float, draws: int
     creeps = [None if member.rigid else CreepSlopes(member.climb, grade_deg) for member in members]
     alike = [member.with_states_of(first, sizes) if member.has_own_state else sizes for member in members[1:]]
     doubted = [member.doubted(some) for member, some in zip(members, (sizes, *alike), strict=True)]
-    whole = group.sample_whole(members, creeps, grade_deg, [errors] * len(members), doubted)
+    whole = group.sample_whole(members, creeps, grade_deg, [errors] * len(members), doubted, of)
     own = [_own_outcomes(member, creep, grade_deg) for member, creep in zip(members, creeps, strict=True)]
     found = []
     for drawn, values in zip(whole[1:], own[1:], strict=True):
         spans = {}
-        for name in OUTCOMES:
+        for name in of:
             ends = Ends.of(drawn[name] - whole[0][name])
             unknown = None in (values[name], own[0][name], ends.low)
             spans[name] = (None,) * 3 if unknown else (ends.low, float(values[name] - own[0][name]), ends.high)

@@ -233,8 +233,9 @@ def stated_in_crawl(vehicle: Vehicle, grade_deg: float, seed: Any = SEED, draws:
     drawn = np.array([source.entry.punch for source in group.left_out], dtype=bool)
     sizes[drawn] = nothing_left_out(group, draws)[drawn]
     errors, creep = np.zeros((len(group.sources), draws)), CreepSlopes(member.climb, grade_deg)
-    loads = group.sample_whole([member], [creep], grade_deg, [errors], [member.doubted(sizes)])[0]["front_load_n"]
-    ends = Ends.of(loads - row.front_load_n)
+    doubted = [member.doubted(sizes)]
+    (drawn,) = group.sample_whole([member], [creep], grade_deg, [errors], doubted, of=("front_load_n",))
+    ends = Ends.of(drawn["front_load_n"] - row.front_load_n)
     return stated, ends.pair
 
 

@@ -12,7 +12,9 @@ from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
+from noseload.studies.climb.split import difference_range
 from noseload.studies.climb.sweep import climb_of
+from noseload.studies.verdict.intervals import from_to
 
 from .survey import Survey, raise_mount
 
@@ -32,6 +34,8 @@ class Place:
         By the same names: share of the random vehicles whose number is lower.
     left_out : str
         Why the change is missing; '' where it is there.
+    front_load_change_range_n : tuple of float or None
+        Ends of the change of the load over plausible divisions of the pull between geared axles.
     """
 
     name: str
@@ -41,6 +45,7 @@ class Place:
     front_load_change_n: float | None
     shares: dict[str, float | None]
     left_out: str = ""
+    front_load_change_range_n: tuple[float, float] | None = None
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
@@ -63,6 +68,12 @@ class Place:
                 f"the same end {raise_mm:+g} mm changes its tip-over by {self.tip_over_change_deg:+z.2f} deg, "
                 f"a higher number than that of {self._hundred('tip_over_change_deg')}"
             )
+        if self.front_load_change_n is not None and self.front_load_change_range_n is not None:
+            low, high = (grams_of_force(end) for end in self.front_load_change_range_n)
+            lines.append(
+                f"its front axle load changes by {grams_of_force(self.front_load_change_n):+z.1f} g, "
+                f"{from_to(low, high, 1, sign=True)} g over divisions of the pull between its axles"
+            )
         return [*lines, *([self.left_out] if self.left_out else [])] or [
             f"{shown_name(self.name)}: nothing could be solved"
         ]
@@ -81,12 +92,14 @@ def place_among(result: Survey, vehicle: Vehicle) -> Place:
     vehicle : Vehicle
         Of any level; without links only what a rigid vehicle tells.
     """
-    tip, load = _numbers(vehicle, result.grade_deg)
-    raised, left_out = (None, None), ""
+    tip, load, here = _numbers(vehicle, result.grade_deg)
+    raised, left_out, ends = (None, None, None), "", None
     if vehicle.level == "A":
         left_out = "it has no links (level A): taken as rigid it does not squat, which the random ones do, and there is no mount to raise"
     else:
         raised = _numbers(raise_mount(vehicle, result.raise_mm), result.grade_deg)
+        there = raised[2]
+        ends = None if here is None or there is None else difference_range(here, there, result.grade_deg)
     own = {
         "tip_over_grade_deg": tip,
         "front_load_n": load,
@@ -100,16 +113,16 @@ def place_among(result: Survey, vehicle: Vehicle) -> Place:
         "front_load_change_n": result.front_load_change_n,
     }
     shares = {name: _share_below(others[name], value) for name, value in own.items()}
-    return Place(vehicle.name, **own, shares=shares, left_out=left_out)
+    return Place(vehicle.name, **own, shares=shares, left_out=left_out, front_load_change_range_n=ends)
 
 
 def _numbers(vehicle: Vehicle, grade_deg: float) -> Any:
-    """Tip-over, deg, and front load, N."""
+    """Tip-over, deg, front load, N, and the climb they are read off."""
     try:
         climb = climb_of(vehicle)
-        return climb.limits.tip_over_grade_deg, climb.row(grade_deg).front_load_n
+        return climb.limits.tip_over_grade_deg, climb.row(grade_deg).front_load_n, climb
     except (SolverError, ModelError):
-        return None, None
+        return None, None, None
 
 
 def _share_below(values: np.ndarray, own: float | None) -> Any:

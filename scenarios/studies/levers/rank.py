@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
+from math import nan
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError
@@ -24,7 +25,7 @@ from noseload.studies.thresholds import Thresholds
 
 from .candidates import Candidate, effects_of, ordered, sort_out
 from .over_splits import OpenDivision, effect_ends
-from .rank_punch import PUNCH_OUTCOMES, punch_outcomes
+from .rank_punch import PUNCH_OUTCOMES, punch_outcomes, punches_by_law
 from .results import PARTS, Rank
 from .rigid import rank_rigid, usual_grade, usual_outcome
 from .whole import (
@@ -179,6 +180,7 @@ def rank(
         row.message,
         standing_front_n=climb.row(0.0).front_load_n,
         punch_grade_deg=None if base is None else base.grade_deg,
+        punch_ranges=None if base is None else base.ranges,
         complete=complete,
         ready_made=tuple(ready),
         thresholds=thresholds,
@@ -259,7 +261,9 @@ def _with_punch(
     solved = [changed for _, changed in (*wholes, *made) if changed is not None]
     pairs = [item.pair() for item in candidates]
     base, found, outcomes = punch_outcomes(vehicle, pairs, solved, own["tip_over_grade_deg"], grade_deg, many)
-    own, punched = own | base.outcomes, iter(outcomes)
+    laws, divided = punches_by_law(vehicle, solved, base, own["tip_over_grade_deg"], many)
+    own, punched = own | base.outcomes, iter(zip(outcomes, divided, strict=True))
+    base = replace(base, by_law=tuple(laws))
     candidates = [replace(item, effects=item.effects | more) for item, more in zip(candidates, found, strict=True)]
     return base, own, candidates, *(_punched(items, own, punched) for items in (wholes, made))
 
@@ -271,9 +275,15 @@ def _unpunched(item: WholeChange, names: tuple[str, ...]) -> WholeChange:
 
 
 def _punched(items: Any, own: dict, punched: Any) -> Any:
-    """Whole changes with the outcomes of their punches."""
+    """Whole changes with the outcomes of their punches, and what these become under each law of division."""
     result = []
     for item, changed in items:
-        more = dict.fromkeys(PUNCH_OUTCOMES) if changed is None else next(punched)
-        result.append((replace(item, outcomes=item.outcomes | more, effects=item.effects | less(more, own)), changed))
+        more, divided = (dict.fromkeys(PUNCH_OUTCOMES), {}) if changed is None else next(punched)
+        effects = less(more, own)
+        by_law = {
+            name: [nan if effect is None else effect for effect in (effects[name], *changes)]
+            for name, changes in divided.items()
+        }
+        item = replace(item, outcomes=item.outcomes | more, effects=item.effects | effects)
+        result.append((replace(item, by_law=item.by_law | by_law), changed))
     return result

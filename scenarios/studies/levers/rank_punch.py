@@ -9,6 +9,7 @@ import numpy as np
 from noseload.model.vehicle import Vehicle
 from noseload.studies.punch.many import punch_many
 from noseload.studies.punch.rounds import ROUGH, ROUGH_STEP_S, SINGLY_BELOW
+from noseload.studies.punch.splits_range import Moving
 
 PUNCH_OUTCOMES = ("punch_front_load_min_n", "punch_front_airborne_s", "punch_limit_grade_deg")
 """Least front load and airborne time at the punch's grade; steepest grade up to which the front stays down."""
@@ -43,6 +44,8 @@ class PunchBase:
     near_load : float
         Least front load there, N.
     outcomes : dict
+    by_law : tuple of dict
+        Outcomes under each plausible division of the pull between geared axles.
     """
 
     grade_deg: float
@@ -50,6 +53,14 @@ class PunchBase:
     slope: float
     near_load: float
     outcomes: dict
+    by_law: tuple[dict[str, float | None], ...] = ()
+
+    @property
+    def ranges(self) -> dict[str, list[float]]:
+        """Least and largest of each outcome over the laws; without those that have one number or none."""
+        columns = {name: [each[name] for each in (self.outcomes, *self.by_law)] for name in self.outcomes}
+        known = {name: [value for value in column if value is not None] for name, column in columns.items()}
+        return {name: [min(values), max(values)] for name, values in known.items() if len(values) > 1}
 
 
 def _least_loads(
@@ -247,3 +258,74 @@ def _differences(loads: Any, own: Any) -> Any:
     central = 0.5 * (more - less)
     central = np.where((more <= 0.0) & (less > 0.0), own[:, None] - less, central)
     return np.where((less <= 0.0) & (more > 0.0), more - own[:, None], central)
+
+
+def punches_by_law(
+    vehicle: Vehicle,
+    wholes: Sequence[Vehicle],
+    base: PunchBase,
+    tip_over_deg: float | None,
+    many: Callable = punch_many,
+) -> tuple[list[dict[str, float | None]], list[dict[str, list[float | None]]]]:
+    """The vehicle's punch under each plausible division of the pull, and what whole changes do to it, each law taken for both.
+
+    A tyre that rolls on another radius is told as gears, by the loads of the crawl at the vehicle's own punch limit: over the
+    degrees between one limit and another that share hardly changes.
+
+    Returns
+    -------
+    own : list of dict
+        By law, the outcomes of the vehicle itself; empty where one axle alone is driven.
+    changes : list of dict
+        By `PUNCH_OUTCOMES`, the change under each law, None where one of both has no such number.
+    """
+    cars, grade = [vehicle, *wholes], base.limit_deg if base.limit_deg is not None else base.grade_deg
+    fleets = [Moving(car).at(grade) for car in cars]
+    if not fleets[0]:
+        return [], [{} for _ in wholes]
+    laws = range(len(fleets[0]))
+    flat = [fleet[law] if fleet else car for law in laws for car, fleet in zip(cars, fleets, strict=True)]
+    found = _searched(flat, base.grade_deg, tip_over_deg, many)
+    by_law = [found[law * len(cars) : (law + 1) * len(cars)] for law in laws]
+    changes = [
+        {name: [_change(group[0][name], group[k][name]) for group in by_law] for name in PUNCH_OUTCOMES}
+        for k in range(1, len(cars))
+    ]
+    return [group[0] for group in by_law], changes
+
+
+def _change(before: float | None, after: float | None) -> float | None:
+    return None if before is None or after is None else after - before
+
+
+def _searched(
+    vehicles: Sequence[Vehicle], grade_deg: float, tip_over_deg: float | None, many: Callable
+) -> list[dict[str, float | None]]:
+    """Outcomes of vehicles, their limits searched, in two batches."""
+    search = LimitSearch(vehicles, 60.0 if tip_over_deg is None else tip_over_deg)
+    scanned, grades = search.first_cases()
+    rough = {"tolerance": ROUGH, "largest_step_s": ROUGH_STEP_S}
+    search.bracket(_least_loads(scanned, grades, many, stop_at_lift=True, **rough)[0])
+    places = np.arange(search.which.size)
+    first = places[search.which[places] == 0] if places.size else places
+    others = places[search.which[places] > 0] if places.size else places
+    looked, at = [], []
+    for some in (first, others):
+        cases, cuts = search.cases(some)
+        looked += cases
+        at.append(cuts)
+    looks = np.repeat([False, True], [len(vehicles), len(looked)])
+    loads, airborne = _least_loads(
+        [*vehicles, *looked],
+        np.concatenate([np.full(len(vehicles), grade_deg), *at]),
+        many,
+        stop_at_lift=looks,
+        tolerance=TOLERANCE,
+    )
+    seen = np.split(loads[len(vehicles) :], [at[0].size])
+    for some, part in zip((first, others), seen, strict=True):
+        search.settle(some, part, many)
+    return [
+        dict(zip(PUNCH_OUTCOMES, (float(load), _number(air), _number(limit)), strict=True))
+        for load, air, limit in zip(loads, airborne, search.limits, strict=False)
+    ]

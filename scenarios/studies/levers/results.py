@@ -121,6 +121,8 @@ class Rank(Result):
     message: str = ""
     standing_front_n: float | None = field(default=None, repr=False)
     punch_grade_deg: float | None = None
+    punch_ranges: dict[str, list[float]] | None = None
+    """Least and largest outcome of the vehicle's own punch over plausible divisions of the pull between geared axles."""
     complete: bool = True
     """False where the punches were interrupted; their outcomes are then missing."""
     ready_made: tuple = ()

@@ -7,7 +7,7 @@ rear upper link is raised, links and springs kept, and both are solved in one ba
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -19,10 +19,13 @@ from noseload.model.sensitivity import as_setup
 from noseload.model.vehicle import Axle, Body, Drive, Rod, Shock, Tyre, Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.creep import Climb
-from noseload.studies.climb.spread import front_load_spread, stand_spread, tip_over_spread
+from noseload.studies.climb.split import plausible_splits
+from noseload.studies.climb.spread import divided_load_spread, front_load_spread, stand_spread, tip_over_spread
 from noseload.studies.pieces import finished
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
+
+from .survey_splits import over_splits
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
@@ -81,6 +84,8 @@ class Survey(Result):
         Of a full-throttle punch at `punch_grade_deg`, where asked for; the motor is the same for all.
     snapping : int
         Vehicles with a larger change that would snap to another attitude on the way.
+    front_load_by_law_n : ndarray, shape (laws, 2, vehicles)
+        As `front_load_n` under each plausible division of the pull between geared axles; no laws where one axle is driven.
 
     Notes
     -----
@@ -104,6 +109,7 @@ class Survey(Result):
     punch_grade_deg: float | None = None
     punch_front_load_min_n: np.ndarray | None = None
     punch_front_airborne_s: np.ndarray | None = None
+    front_load_by_law_n: np.ndarray = field(default_factory=lambda: np.empty((0, 2, 0)), repr=False)
     complete: bool = True
     """False where the work was interrupted: `count` vehicles were done, and their punches are missing."""
 
@@ -116,6 +122,16 @@ class Survey(Result):
     def front_load_change_n(self) -> np.ndarray:
         """Raised less drawn, N."""
         return self.front_load_n[1] - self.front_load_n[0]
+
+    @property
+    def front_load_changes_n(self) -> np.ndarray:
+        """Raised less drawn under equal slip and under each law, N, shape (1 + laws, vehicles)."""
+        laws = self.front_load_by_law_n
+        return (
+            np.vstack([self.front_load_change_n[None], laws[:, 1] - laws[:, 0]])
+            if len(laws)
+            else self.front_load_change_n[None]
+        )
 
     def vehicle(self, case: int, *, raised: bool = False) -> Vehicle:
         """One of the vehicles, as a `Vehicle` of its own."""
@@ -163,6 +179,7 @@ class Survey(Result):
                     self.tip_over_change_deg, lines.measurable_deg, lines.noticed_deg
                 ),
                 "front_load_change_n": self.distribution(self.front_load_change_n, lines.measurable_load_n, noticed),
+                "front_load_change_over_splits_n": over_splits(self),
                 "statuses": {name: self.statuses.count(name) for name in sorted(set(self.statuses))},
                 "worst": None
                 if worst is None
@@ -202,6 +219,8 @@ class Survey(Result):
 
     def rows(self) -> Iterator[dict[str, Any]]:
         """One dict a vehicle, for CSV."""
+        changes = self.front_load_changes_n
+        low, high = np.fmin.reduce(changes), np.fmax.reduce(changes)
         for k, status in enumerate(self.statuses):
             yield {
                 "vehicle": k,
@@ -210,6 +229,8 @@ class Survey(Result):
                 "tip_over_change_deg": self.tip_over_change_deg[k],
                 "front_load_n": self.front_load_n[0, k],
                 "front_load_change_n": self.front_load_change_n[k],
+                "front_load_change_low_n": low[k],
+                "front_load_change_high_n": high[k],
             }
 
     def __repr__(self) -> str:
@@ -291,7 +312,7 @@ def one_of(vehicle: Vehicle, case: int) -> Vehicle:
 def survey_chunk(
     seed: int, chunk: int, grade_deg: float, raise_mm: float, drive: str, count: int | None = None
 ) -> np.ndarray:
-    """Tip-over (deg), front load and standing front load (N), and whether the climb was seen to fold; shape (2, 4, CHUNK).
+    """Tip-over (deg), front load and standing front load (N), whether the climb was seen to fold, and front loads by law; shape (2, 4 + laws, CHUNK).
 
     What the batch leaves unsolved among the first `count` vehicles is followed one by one from level.
     """
@@ -303,7 +324,8 @@ def survey_chunk(
         tips = np.degrees(tip_over_spread(standing, thorough=False))
         loads = front_load_spread(standing, np.radians(grade_deg), thorough=False)[0]
         level = np.where(standing.success, standing.front_load, np.nan)
-        found.append([tips, loads, level, np.zeros(CHUNK)])
+        divided = divided_load_spread(standing, np.radians(grade_deg), plausible_splits(drawn))
+        found.append([tips, loads, level, np.zeros(CHUNK), *divided])
     results = np.array(found)
     # Past tip-over the tyre would pull; there is no such load.
     results[:, 1] = np.where(results[:, 1] >= 0.0, results[:, 1], np.nan)
@@ -393,7 +415,7 @@ def survey(
         raise KeyboardInterrupt
     count = vehicles if complete else len(parts) * CHUNK
     whole = np.concatenate(parts, axis=2)[:, :, :count]
-    tips, loads, level = whole[:, 0], whole[:, 1], whole[0, 2]
+    tips, loads, level, divided = whole[:, 0], whole[:, 1], whole[0, 2], whole[:, 4:].swapaxes(0, 1)
     result = Survey(
         count,
         seed,
@@ -405,6 +427,7 @@ def survey(
         loads,
         level,
         tuple(_status(whole[:, :, k], grade_deg) for k in range(count)),
+        front_load_by_law_n=divided,
         complete=complete,
     )
     result = _with_checked_worst(result)
@@ -460,7 +483,7 @@ def _with_checked_worst(result: Survey) -> Survey:
 
 def _status(numbers: np.ndarray, grade_deg: float) -> str:
     """What hides a number of a vehicle; `numbers` (2, 4) as `survey_chunk` gives them."""
-    tips, loads, level, folds = numbers.T
+    tips, loads, level, folds = numbers.T[:4]
     if not np.isfinite(level).all():
         return "does_not_stand"
     no_tip, no_load = np.isnan(tips), np.isnan(loads)

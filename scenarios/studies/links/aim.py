@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from itertools import pairwise, product
 from math import degrees, isfinite
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -23,16 +23,23 @@ from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.split import difference_range
 from noseload.studies.punch.many import BATCH_FROM, punch_many
 from noseload.studies.punch.punch import punch
+from noseload.studies.punch.splits_range import Moving
 from noseload.studies.result import Result
+from noseload.studies.verdict.intervals import from_to
 
 from .aim_targets import KINDS, Outcome, Target, offset
 from .candidates import CANDIDATE, POINTS, point_of, with_lines
 from .links import links
 
+if TYPE_CHECKING:
+    from noseload.studies.climb.standing import Standing
+
 MOST_POSITIONS = 2000
 """Combinations of mounting holes that are tried at most."""
 ROOT = 1e-6
 """Width of the last bracket of a solved coordinate relative to the scan's step."""
+SAME = 1e-6
+"""Ends of a range, in the unit of a target, that lie nearer to each other are rounding."""
 
 
 @dataclass(frozen=True)
@@ -55,6 +62,8 @@ class Aim(Result):
     front_load_change_range_n : tuple of float or None
         Ends of what the nearest position changes over plausible divisions of the pull between geared axles, each taken for
         both; None where nothing is open.
+    target_range : tuple of float or None
+        Ends, in its unit, of what the nearest position gives of the target over those divisions; None where they leave it alone.
     sentences : tuple of str
     """
 
@@ -67,6 +76,7 @@ class Aim(Result):
     solutions: tuple
     nearest: Outcome | None
     front_load_change_range_n: tuple[float, float] | None = None
+    target_range: tuple[float, float] | None = None
     sentences: tuple = field(default=())
 
     @property
@@ -88,6 +98,7 @@ class Aim(Result):
             "solutions": [row.to_dict() for row in self.solutions],
             "nearest": None if self.nearest is None else self.nearest.to_dict(),
             "front_load_change_range_n": self.front_load_change_range_n and list(self.front_load_change_range_n),
+            "target_range": self.target_range and list(self.target_range),
             "sentences": list(self.sentences),
             "status": "ok",
         }
@@ -114,20 +125,34 @@ class _Trial:
         outcome, climb = self._creep(points)
         if climb is None or self.kind != "least_squat":
             return outcome
-        run = punch(
-            climb.vehicle, grade_deg=self.grade_deg, throttle=self.throttle, standing=climb.standing, outcome=False
-        )
-        if not run.success:
-            return outcome
-        travel = run.traces["rear_shock_travel_mm"]
-        return replace(outcome, punch_squat_mm=float(travel[0] - travel.min()))
+        return replace(outcome, punch_squat_mm=self._squat(climb.vehicle, climb.standing))
 
-    def change_range(self, nearest: Outcome | None) -> tuple[float, float] | None:
-        """Ends of what a position changes in front load over plausible divisions of the pull, N."""
-        if nearest is None or self.grade_deg == 0.0:
+    def _squat(self, vehicle: Vehicle, standing: Standing | None = None) -> float | None:
+        """Largest shortening of the rear shock in a punch, mm; None where it cannot start."""
+        run = punch(vehicle, grade_deg=self.grade_deg, throttle=self.throttle, standing=standing, outcome=False)
+        if not run.success:
             return None
+        travel = run.traces["rear_shock_travel_mm"]
+        return float(travel[0] - travel.min())
+
+    def ranges(self, nearest: Outcome | None) -> tuple[tuple[float, float] | None, tuple[float, float] | None]:
+        """Over plausible divisions of the pull: ends of what a position changes in front load, N, and of the target there, in its unit."""
+        if nearest is None or self.grade_deg == 0.0:
+            return None, None
         here, there = (self._creep(points)[1] for points in ({}, nearest.points_mm))
-        return None if here is None or there is None else difference_range(here, there, self.grade_deg)
+        change = None if here is None or there is None else difference_range(here, there, self.grade_deg)
+        return change, None if there is None else self._target_range(nearest, there)
+
+    def _target_range(self, nearest: Outcome, climb: Climb) -> tuple[float, float] | None:
+        name = KINDS[self.kind].outcome
+        if self.kind == "least_squat":
+            values = [self._squat(vehicle) for vehicle in Moving(climb.vehicle).at(self.grade_deg)]
+        else:
+            laws = [self._outcome(law, climb.vehicle, nearest.points_mm) for law in climb.under_laws]
+            values = [getattr(outcome, name) for outcome in laws]
+        known = [value for value in (getattr(nearest, name), *values) if value is not None]
+        ends = min(known, default=0.0), max(known, default=0.0)
+        return ends if ends[1] - ends[0] > SAME else None
 
     def all_at(self, places: list[dict[str, tuple[float, float]]]) -> list[Outcome]:
         """Outcomes of many places; their punches in one batch where that is faster."""
@@ -263,7 +288,7 @@ def aim_along(
         tuple(rows),
         tuple(solutions),
         nearest,
-        trial.change_range(nearest),
+        *trial.ranges(nearest),
     )
     where = f"{axis} = {low:.1f} to {high:.1f} mm of {key.removesuffix('_mm')}"
     built = [at(round(row.points_mm[key][k], 1)) for row in solutions]
@@ -369,7 +394,7 @@ def aim_holes(
         tuple(rows),
         tuple(solutions),
         nearest,
-        trial.change_range(nearest),
+        *trial.ranges(nearest),
     )
     words = f"the {len(rows)} positions"
     return replace(result, sentences=tuple(_sentences(result, words, solved=False)))
@@ -430,6 +455,11 @@ def _sentences(result: Aim, where: str, *, solved: bool, built: list[Outcome] | 
 
 def _side_effects(result: Aim, failed: list[Outcome]) -> Iterator[str]:
     now, then = result.present, result.nearest
+    if result.target_range is not None:
+        kind, (least, most) = KINDS[result.target.kind], result.target_range
+        yield (
+            f"Over plausible divisions of the pull between the axles that position has {kind.words} {from_to(least, most, 1)} {kind.unit}."
+        )
     changes = []
     for name, words, unit, digits in (
         ("front_load_g", f"front axle load at {result.grade_deg:g} deg", "g", 0),

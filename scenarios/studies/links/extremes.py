@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from noseload.model.parameters import ENDS, LINKS
+from noseload.studies.climb.split import difference_range
 from noseload.studies.result import Result
 
 from .candidates import POINTS, point_of
 
 if TYPE_CHECKING:
     from noseload.model.vehicle import Vehicle
+    from noseload.studies.punch.splits_range import PunchRange
 
 
 @dataclass(frozen=True)
@@ -86,6 +88,10 @@ class Extreme:
         'tip_over' or 'fold'.
     punch : dict
         Summary of a full-throttle punch at the grade; empty where it was not asked for or the start is not held.
+    front_load_range_n : tuple of float or None
+        Ends of its front load over plausible divisions of the pull between geared axles.
+    punch_range : PunchRange or None
+        The same of the punch.
     climb, row : Climb, Creep
     """
 
@@ -97,12 +103,15 @@ class Extreme:
     climb_ends_grade_deg: float | None
     climb_ends_by: str | None
     punch: dict = field(default_factory=dict)
-    climb: object = field(default=None, repr=False, compare=False)
+    front_load_range_n: tuple[float, float] | None = None
+    punch_range: PunchRange | None = None
+    climb: Any = field(default=None, repr=False, compare=False)
     row: object = field(default=None, repr=False, compare=False)
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
-        return {k: v for k, v in self.__dict__.items() if k not in ("climb", "row")}
+        values = {k: v for k, v in self.__dict__.items() if k not in ("climb", "row")}
+        return values | {"punch_range": None if self.punch_range is None else self.punch_range.to_dict()}
 
 
 @dataclass(frozen=True)
@@ -140,6 +149,13 @@ class MostLoad(Result):
         return None if most is None or least is None else most - least
 
     @property
+    def load_range_ends_n(self) -> tuple[float, float] | None:
+        """Ends of `load_range_n` over plausible divisions of the pull between geared axles, each taken for both, N."""
+        if self.load_range_n is None or self.most.climb is None:
+            return None
+        return difference_range(self.least.climb, self.most.climb, self.grade_deg)
+
+    @property
     def end_range_deg(self) -> float | None:
         """Grade at which the climb of the most ends less that of the least, deg, or None."""
         most, least = self.most.climb_ends_grade_deg, self.least.climb_ends_grade_deg
@@ -154,6 +170,7 @@ class MostLoad(Result):
             "most": self.most.to_dict(),
             "least": self.least.to_dict(),
             "load_range_n": self.load_range_n,
+            "load_range_ends_n": self.load_range_ends_n,
             "climb_ends_range_deg": self.end_range_deg,
             "evaluations": self.evaluations,
             "refused": self.refused,

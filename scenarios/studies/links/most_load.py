@@ -19,17 +19,21 @@ from noseload.model.vehicle import Vehicle
 from noseload.solvers.batch.search import search
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.split import split_range
 from noseload.studies.punch.many import BATCH_FROM, punch_many
 from noseload.studies.punch.punch import punch
+from noseload.studies.punch.splits_range import punch_range
 
 from .building_limits import check_limits
 from .candidates import POINTS, as_built, point_of
 from .extremes import BuildingLimits, Extreme, MostLoad
 from .linkages import Linkages
-from .summits import highest
+from .summits import most_and_least
 
 CREEP_SEARCH, PUNCH_SEARCH = (160, 30), (32, 8)
 """Population and generations by default."""
+SIGNS = {"most": 1.0, "least": -1.0}
+"""What is searched for, and the sign of the front load that is then largest."""
 
 
 def most_front_load(
@@ -61,7 +65,7 @@ def most_front_load(
     in_punch : bool
         Search for the smallest front load during the punch instead; where the front leaves the ground, for the time it is off it.
     polished : bool
-        Climb by slopes instead, from random linkages until several come to the same top (in a crawl; see `highest`).
+        Climb by slopes instead, from random linkages until several come to the same top (in a crawl; see `most_and_least`).
     progress : callable, optional
         Called with the share done, 0..1.
 
@@ -97,39 +101,43 @@ def most_front_load(
         )
     linkages = Linkages(present, limits, radians(grade_deg))
     start = np.array([c for key in POINTS for c in point_of(present, key)])
-    found, ends, total, refused = {}, {}, 0, 0
-    for part, (name, sign) in enumerate((("most", 1.0), ("least", -1.0))):
+    best: dict[str, np.ndarray] = {}
+    ends: dict[str, tuple[float, ...]] = {}
+    total, refused = 0, 0
 
-        def report(share: float, part: int = part) -> None:
+    def confirm(point: np.ndarray) -> bool:
+        return _climbs(present, point, grade_deg)
+
+    if polished:
+        tops = most_and_least(linkages, start, limits.reach, seed=seed, confirm=confirm, progress=progress)
+        best, ends = ({name: getattr(getattr(tops, name), what) for name in SIGNS} for what in ("point", "values"))
+        total, refused = tops.evaluations, tops.refused
+    for part, (name, sign) in enumerate(() if polished else SIGNS.items()):
+
+        def report(generation: int, part: int = part) -> None:
             if progress is not None:
-                progress((part + share) / 2.0)
+                progress((part + generation / generations) / len(SIGNS))
 
         def value(points: np.ndarray, sign: float = sign) -> np.ndarray:
             loads = linkages.front_loads(points)
             return sign * (_punched(present, points, loads, grade_deg, throttle) if in_punch else loads)
 
-        def confirm(point: np.ndarray) -> bool:
-            return _climbs(present, point, grade_deg)
-
-        if polished:
-            summit = highest(linkages, sign, start, limits.reach, seed=seed, confirm=confirm, progress=report)
-            best, ends[name] = summit.point, summit.values
-            total, refused = total + summit.evaluations, refused + summit.refused
-        else:
-            result = search(
-                value,
-                start - limits.reach,
-                start + limits.reach,
-                seed=seed,
-                population=population,
-                generations=generations,
-                start=start,
-                confirm=confirm,
-                progress=lambda generation, report=report: report(generation / generations),
-            )
-            best = result.points[:, 0]
-            total, refused = total + result.evaluations, refused + result.refused
-        points = _points(best)
+        result = search(
+            value,
+            start - limits.reach,
+            start + limits.reach,
+            seed=seed,
+            population=population,
+            generations=generations,
+            start=start,
+            confirm=confirm,
+            progress=report,
+        )
+        best[name] = result.points[:, 0]
+        total, refused = total + result.evaluations, refused + result.refused
+    found = {}
+    for name, numbers in best.items():
+        points = _points(numbers)
         found[name] = _extreme(name, as_built(present, points), points, grade_deg, throttle)
     return MostLoad(
         float(grade_deg),
@@ -198,9 +206,12 @@ def _extreme(name: str, vehicle: Vehicle, points: dict[str, list[float]], grade_
     met = {name: end for name, end in ends.items() if end is not None}
     by = min(met, key=lambda name: met[name]) if met else None
     summary: dict = {}
+    divided = None
     if throttle is not None and row.front_load_n is not None:
         run = punch(vehicle, grade_deg=grade_deg, throttle=throttle, standing=climb.standing)
         summary = dict(run.summary) if run.success else {"status": run.status, "message": run.message}
+        if run.success:
+            divided = punch_range(vehicle, {"grade_deg": grade_deg, "throttle": throttle}, summary)
     return Extreme(
         name,
         points,
@@ -210,6 +221,8 @@ def _extreme(name: str, vehicle: Vehicle, points: dict[str, list[float]], grade_
         None if by is None else met[by],
         by,
         summary,
+        split_range(climb, grade_deg),
+        divided,
         climb,
         row,
     )

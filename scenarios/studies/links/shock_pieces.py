@@ -50,17 +50,15 @@ PLENTY_LEFT = 0.35
 
 
 class ShockPieces:
-    """Front loads of linkages, `sign` times N, in the pieces of their shocks; rooms in mm.
+    """Front loads of linkages, N, in the pieces of their shocks; rooms in mm.
 
     Parameters
     ----------
     linkages : Linkages
-    sign : float
-        1 for the most, -1 for the least.
     """
 
-    def __init__(self, linkages: Linkages, sign: float) -> None:
-        self.linkages, self.sign = linkages, sign
+    def __init__(self, linkages: Linkages) -> None:
+        self.linkages = linkages
         self.held = [bool(linkages.one[f"{end}_spring_held"][0] > 0.0) for end in ENDS]
 
     def near(self, points: np.ndarray, states: np.ndarray) -> list[list]:
@@ -100,7 +98,7 @@ class ShockPieces:
             self._stiffness(creep, batch, standing.states, found.states, outputs[4:6], kind, around),
         ]
         good = standing.success & found.success
-        return Evaluated(np.where(good, self.sign * outputs[1], np.nan), np.concatenate(rooms), found.states)
+        return Evaluated(np.where(good, outputs[1], np.nan), np.concatenate(rooms), found.states)
 
     def allowed(self, points: np.ndarray) -> np.ndarray:
         """True (cases,) where no link crosses another."""

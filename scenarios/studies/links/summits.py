@@ -1,4 +1,4 @@
-"""The most that any linkage gives: climbs from many random linkages side by side, and from around the highest top again."""
+"""The most and the least that any linkage gives: climbs from many random linkages side by side, and from around the highest tops again."""
 
 from __future__ import annotations
 
@@ -38,32 +38,43 @@ class Summit:
         mm, order of POINTS.
     values : tuple of float
         Of every start, best first; N.
-    evaluations, refused : int
-        Linkages solved, and those drawn that cannot be built or do not climb there.
     """
 
     point: np.ndarray
     values: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Summits:
+    """The tops of the most and of the least.
+
+    Attributes
+    ----------
+    most, least : Summit
+    evaluations, refused : int
+        Linkages solved, and those drawn that cannot be built or do not climb there.
+    """
+
+    most: Summit
+    least: Summit
     evaluations: int
     refused: int
 
 
-def highest(
+def most_and_least(
     linkages: Linkages,
-    sign: float,
     start: np.ndarray,
     reach: float,
     *,
     seed: int,
     confirm: Callable[[np.ndarray], bool],
     progress: Callable[[float], Any] | None = None,
-) -> Summit:
-    """Linkage with the largest front load (sign 1) or the smallest (sign -1).
+) -> Summits:
+    """Linkages with the largest and with the smallest front load, climbed for side by side: a batch of both costs little more.
 
     Parameters
     ----------
     linkages : Linkages
-    sign : float
     start : ndarray, shape (16,)
         The linkage there is, mm.
     reach : float
@@ -79,22 +90,26 @@ def highest(
     SolverError
         No linkage drawn is allowed.
     """
-    search = _Search(linkages, sign, start, float(reach), np.random.default_rng(seed), confirm)
-    search.climb(search.drawn(), STARTS)
+    searches = [
+        Search(linkages, sign, start, float(reach), np.random.default_rng(seed), confirm) for sign in (1.0, -1.0)
+    ]
+    solved = climb(searches, [search.drawn() for search in searches], STARTS)
+    going = searches
     for k in range(MOST_KICKS):
         if progress is not None:
             progress(1.0 - 0.5 ** (k + 1))
-        before = search.best[0]
-        search.climb(search.kicked(), KICKED)
-        if search.best[0] - before < SAME_N:
+        before = [search.best[0] for search in going]
+        solved += climb(going, [search.kicked() for search in going], KICKED)
+        going = [search for search, value in zip(going, before, strict=True) if search.best[0] - value >= SAME_N]
+        if not going:
             break
     if progress is not None:
         progress(1.0)
-    ends = sorted((value for value, _ in search.ends), reverse=True)
-    return Summit(search.best[1], tuple(sign * value for value in ends), search.evaluations, search.refused)
+    most, least = (search.summit() for search in searches)
+    return Summits(most, least, solved, sum(search.refused for search in searches))
 
 
-class _Search:
+class Search:
     """Ends of all climbs so far, and where the next ones start."""
 
     def __init__(
@@ -109,7 +124,7 @@ class _Search:
         self.linkages, self.sign, self.random, self.confirm = linkages, sign, random, confirm
         self.start, self.low, self.high = start[:, None], start[:, None] - reach, start[:, None] + reach
         self.ends: list[tuple[float, np.ndarray]] = []
-        self.evaluations = self.refused = 0
+        self.refused = 0
 
     @property
     def best(self) -> tuple[float, np.ndarray]:
@@ -129,30 +144,49 @@ class _Search:
         kicks = self.random.uniform(-KICK_MM, KICK_MM, shape) * (self.random.random(shape) < 0.5)
         return np.clip(self.best[1][:, None] + kicks, self.low, self.high)
 
-    def climb(self, points: np.ndarray, count: int) -> None:
-        """Climb on from so many of the best of some linkages, far enough from each other."""
+    def summit(self) -> Summit:
+        """The highest end, and the loads of all."""
+        return Summit(
+            self.best[1], tuple(self.sign * value for value in sorted((v for v, _ in self.ends), reverse=True))
+        )
+
+    def starts(self, points: np.ndarray, count: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """So many of the best of some linkages, far enough from each other: points, heights and states of creep."""
         loads, states = self.linkages.crawls(points)
         good = np.flatnonzero(np.isfinite(loads))
-        self.evaluations, self.refused = self.evaluations + loads.size, self.refused + loads.size - good.size
+        self.refused += loads.size - good.size
         good = good[np.argsort(-self.sign * loads[good])]
         good = good[apart(points[:, good], count, APART_MM)]
-        if not good.size:
-            if not self.ends:
-                raise SolverError(Status.REJECTED, f"none of {loads.size} linkages tried is allowed; widen the limits")
-            return
-        found = polish(
-            ShockPieces(self.linkages, self.sign),
-            points[:, good],
-            self.sign * loads[good],
-            states[:, good],
-            self.low[:, 0],
-            self.high[:, 0],
-            radius=RADIUS_MM,
-            smallest=SMALLEST_MM,
-            gain=GAIN_N,
-            same=0.5 * SAME_N,
-            known=self.best[0] if self.ends else -np.inf,
-            confirm=self.confirm,
-        )
-        self.evaluations += found.evaluations
-        self.ends += zip(found.values.tolist(), found.points.T, strict=True)
+        if not good.size and not self.ends:
+            raise SolverError(Status.REJECTED, f"none of {loads.size} linkages tried is allowed; widen the limits")
+        return points[:, good], self.sign * loads[good], states[:, good]
+
+
+def climb(searches: list[Search], points: list[np.ndarray], count: int) -> int:
+    """Climb on from so many of the best of each search's linkages; returns how many linkages were solved."""
+    starts = [search.starts(own, count) for search, own in zip(searches, points, strict=True)]
+    sizes = [heights.size for _, heights, _ in starts]
+    solved = sum(own.shape[1] for own in points)
+    if not sum(sizes):
+        return solved
+    first = searches[0]
+    joined, heights, states = (np.concatenate(parts, axis=-1) for parts in zip(*starts, strict=True))
+    found = polish(
+        ShockPieces(first.linkages),
+        joined,
+        heights,
+        states,
+        first.low[:, 0],
+        first.high[:, 0],
+        radius=RADIUS_MM,
+        smallest=SMALLEST_MM,
+        gain=GAIN_N,
+        signs=np.repeat([search.sign for search in searches], sizes),
+        same=0.5 * SAME_N,
+        known=np.repeat([search.best[0] if search.ends else -np.inf for search in searches], sizes),
+        confirm=first.confirm,
+    )
+    for search in searches:
+        own = found.signs == search.sign
+        search.ends += zip(found.values[own].tolist(), found.points.T[own], strict=True)
+    return solved + found.evaluations

@@ -266,10 +266,15 @@ def _fit_run_up(readings: Readings, surface: str, throttle: float) -> RunUp:
             return np.full_like(time, np.nan)
         return run_up_travel(time - p[2:][film_of], p[0], p[1])
 
+    of_film = film_of[:, None] == np.arange(len(films))
+
+    def derivatives(p: np.ndarray) -> np.ndarray:
+        late, by_speed, by_constant, _ = ramped_run_up_slopes(time - p[2:][film_of], p[0], p[1], 0.0)
+        return np.column_stack([by_speed, by_constant, -late[:, None] * of_film])
+
     names = ["speed", "constant"] + [f"start_{film:g}" for film in films]
-    fit = fit_nonlinear(
-        predict, angle, [speed, constant, *starts], names, scales=[speed, constant] + [constant] * len(films)
-    )
+    scales = [speed, constant] + [constant] * len(films)
+    fit = fit_nonlinear(predict, angle, [speed, constant, *starts], names, scales=scales, derivatives=derivatives)
     if np.max(time - fit.values[2:][film_of]) < 2.0 * fit.value("constant"):
         raise readings.fault(
             f"the films of {surface} at throttle {throttle:g} end before the speed has settled; film at "

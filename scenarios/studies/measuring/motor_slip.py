@@ -6,7 +6,12 @@ import numpy as np
 
 from noseload.csv_input import Column
 from noseload.model.file.defaults import GRIP, SLIP_RATIO_SCALE, SLIP_SPEED
-from noseload.model.measuring.motion import drive_from_run_up, ramped_run_up_travel, slipping_run_up
+from noseload.model.measuring.motion import (
+    drive_from_run_up,
+    ramped_run_up_slopes,
+    ramped_run_up_travel,
+    slipping_run_up,
+)
 from noseload.model.units import MILLIMETRE, STANDARD_GRAVITY
 from noseload.solvers.errors import SolverError
 from noseload.solvers.statistics.least_squares import fit_nonlinear
@@ -88,13 +93,17 @@ def _constant_of(time: float | np.ndarray, travel: Any, speed: Any, constant: An
             return np.full_like(time, np.nan)
         return ramped_run_up_travel(time - p[2], p[0], p[1], p[3] if rise > 0.0 else 0.0)
 
+    def derivatives(p: np.ndarray) -> np.ndarray:
+        late, *others = ramped_run_up_slopes(time - p[2], p[0], p[1], p[3] if rise > 0.0 else 0.0)
+        return np.column_stack([*others[:2], -late, *others[2 : len(p) - 1]])
+
     start = [speed, constant, 0.0, *([rise] if rise > 0.0 else [])]
     names = ["speed", "constant", "start", *(["rise"] if rise > 0.0 else [])]
     low = [-np.inf] * 3 + [0.0] * (rise > 0.0)
     try:
         fit = fit_nonlinear(
             predict, travel, start, names, scales=[speed, constant, constant, constant][: len(start)],
-            bounds=(low, [np.inf] * len(start)),
+            bounds=(low, [np.inf] * len(start)), derivatives=derivatives,
         )  # fmt: skip
     except SolverError:
         return None

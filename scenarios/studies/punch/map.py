@@ -19,7 +19,7 @@ from noseload.studies.thresholds import Thresholds
 
 from .many import punch_many
 from .outcome import FLIPS
-from .splits_range import Moving
+from .splits_range import Car, divided, ends_of, on_grades
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
@@ -44,8 +44,6 @@ FASTEST_S, SLOWEST_S = 0.01, 1.0
 NOT_RUN = "not_run"
 HALF_A_GRAM_N = 0.5 * GRAM * STANDARD_GRAVITY
 """Smaller changes are printed as none."""
-Car = Vehicle | Sequence[Vehicle]
-"""A vehicle, or one by the grade."""
 
 
 @dataclass(frozen=True)
@@ -255,12 +253,6 @@ class PunchMap(Result):
         return f"PunchMap({self.setups[1]} against {self.setups[0]}, {done} of {self.status.size} cells)"
 
 
-def ends_of(values: Sequence[np.ndarray | float]) -> np.ndarray:
-    """Least and largest of arrays, shape (2, ...); not-a-number where all are."""
-    known = np.array(values, dtype=float)
-    return np.stack([np.fmin.reduce(known), np.fmax.reduce(known)])
-
-
 def punch_map(
     vehicles: Sequence[Vehicle],
     *,
@@ -333,7 +325,7 @@ def punch_map(
         "creep_speed_mm_per_s": creep_speed_mm_per_s,
         "outcome": True,
     }
-    cars: list[Car] = [*vehicles, *(_divided(vehicles, grades) if over_splits else ())]
+    cars: list[Car] = [*vehicles, *(divided(vehicles, grades) if over_splits else ())]
     results = [result, *(_empty(vehicles, standing, grades, rises, throttle, result.thresholds) for _ in cars[2::2])]
     runs = len(cars) * grades.size
     work = _pieces(runs, rises) if executor is None else _shared_pieces(runs, rises)
@@ -343,17 +335,6 @@ def punch_map(
     except KeyboardInterrupt:
         return replace(result, complete=False)
     return replace(result, slow_edge=edge, by_law=tuple(results[1:]))
-
-
-def _divided(vehicles: tuple[Vehicle, Vehicle], grades: np.ndarray) -> list[Car]:
-    """Both vehicles by the grade under each law in turn; one with a single driven axle knows no law and is the same under all."""
-    moving = [Moving(vehicle) for vehicle in vehicles]
-    laws = max(len(each.laws) for each in moving)
-    return [
-        [each.at(grade)[law] for grade in grades] if each.laws else each.vehicle
-        for law in range(laws)
-        for each in moving
-    ]
 
 
 def _grades(grades_deg: Any, standing: VehicleBatch) -> np.ndarray:
@@ -419,7 +400,7 @@ def run_piece(
     which, row, column = (index.ravel() for index in np.indices(shape))
     rise = np.asarray(rises, dtype=float)[column]
     lasting = np.maximum(shared["duration_s"], shared["start_s"] + rise + SETTLE_S)
-    vehicles = [car if isinstance(car := cars[k], Vehicle) else car[i] for k, i in zip(which, row, strict=True)]
+    vehicles = on_grades(cars, which, row)
     options = shared | {"duration_s": lasting}
     found = punch_many(vehicles, grade_deg=np.asarray(grades, dtype=float)[row], rise_s=rise, **options)
     parts = (found.status, found.outcome, found.front_load_min_n, found.front_airborne_s, found.front_load_start_n)

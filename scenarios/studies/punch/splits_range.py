@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
+
+import numpy as np
 
 from noseload.documents import plain
+from noseload.model.vehicle import Vehicle
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.split import with_overdrive
 from noseload.studies.wheels.plausible import Law, percents_of, plausible_laws
@@ -16,11 +19,10 @@ from .punch import punch
 from .wheels import punch_wheels
 from .wheels_words import for_ms
 
-if TYPE_CHECKING:
-    from noseload.model.vehicle import Vehicle
-
 SAMPLE_S = 0.01
 """Nothing is read off the traces of these punches."""
+Car = Vehicle | Sequence[Vehicle]
+"""A vehicle, or one by the grade."""
 
 
 @dataclass(frozen=True)
@@ -108,6 +110,31 @@ class Moving:
     def under(self, law: int) -> Callable[[float], Vehicle]:
         """The vehicle by the grade (deg) under one law."""
         return lambda grade_deg: self.at(grade_deg)[law]
+
+
+def divided(vehicles: Sequence[Vehicle], grades_deg: np.ndarray) -> list[Car]:
+    """Vehicles by the grade under each law in turn, all under the first, then all under the next.
+
+    One with a single driven axle knows no law and is the same under all.
+    """
+    moving = [Moving(vehicle) for vehicle in vehicles]
+    laws = max((len(each.laws) for each in moving), default=0)
+    return [
+        [each.at(grade)[law] for grade in grades_deg] if each.laws else each.vehicle
+        for law in range(laws)
+        for each in moving
+    ]
+
+
+def on_grades(cars: Sequence[Car], which: np.ndarray, rows: np.ndarray) -> list[Vehicle]:
+    """The vehicle of each case: `which` of the cars on which of the grades."""
+    return [car if isinstance(car := cars[k], Vehicle) else car[i] for k, i in zip(which, rows, strict=True)]
+
+
+def ends_of(values: Sequence[np.ndarray | float]) -> np.ndarray:
+    """Least and largest of arrays, shape (2, ...); not-a-number where all are."""
+    known = np.array(values, dtype=float)
+    return np.stack([np.fmin.reduce(known), np.fmax.reduce(known)])
 
 
 def wheels_range(vehicle: Vehicle, asked: dict[str, Any]) -> WheelsRange | None:

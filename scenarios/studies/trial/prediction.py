@@ -119,8 +119,9 @@ def _margin(
     vehicles = [load_vehicle(vehicle_file, setup=None if name == "base" else name) for name in (reference, change)]
     if outcome == "front_scale":
         vehicles = [held_vehicle(vehicle, "rear") for vehicle in vehicles]
-    (found,) = difference_ends(vehicles, grade_deg=float(grade_deg or 0.0), draws=MARGIN_DRAWS)
-    ends = found["front_load_n" if outcome == "front_scale" else "tip_over_grade_deg"]
+    name = "front_load_n" if outcome == "front_scale" else "tip_over_grade_deg"
+    (found,) = difference_ends(vehicles, grade_deg=float(grade_deg or 0.0), draws=MARGIN_DRAWS, of=(name,))
+    ends = found[name]
     if None in ends:
         return 0.0, ""
     low, value, high = (grams_of_force(end) if outcome == "front_scale" else end for end in ends)
@@ -139,7 +140,7 @@ SAME = 1e-3
 def _outcome_of(vehicle_file: str, setup: str, outcome: str, grade_deg: float | None) -> tuple[float, float | None]:
     from noseload.model import load_vehicle
     from noseload.studies.climb.creep import creep
-    from noseload.studies.climb.sweep import sweep
+    from noseload.studies.climb.sweep import climb_of
 
     vehicle = load_vehicle(vehicle_file, setup=None if setup == "base" else setup)
     standing = creep(vehicle, grade_deg=0.0).front_load_n
@@ -152,7 +153,7 @@ def _outcome_of(vehicle_file: str, setup: str, outcome: str, grade_deg: float | 
         return grams_of_force(found.front_load_n), standing
     if outcome == "airborne":
         return _airborne_ms(vehicle, setup, float(grade_deg or 0.0)), standing
-    limits = sweep(vehicle).limits
+    limits = climb_of(vehicle).limits
     grades = [limits.tip_over_grade_deg]
     if outcome == "staircase":
         grades += [limits.grip_grade_deg, limits.hold_grade_deg]

@@ -304,10 +304,12 @@ def _without_shafts(
     """Limits of a climb without the couples of the shafts."""
     flat = climb.standing.side_view
     if not heading_deg and mismatch is None and not metres:
+        from noseload.studies.climb.creep import Climb
+
         from .upright import stays_upright, upright_limits
 
         if stays_upright(vehicle, flat):
-            return upright_limits(vehicle, flat)
+            return upright_limits(Climb(vehicle, standing=flat))
     from noseload.studies.space.climb import stand_in_space
 
     standing = stand_in_space(vehicle, shafts=False, standing=flat)

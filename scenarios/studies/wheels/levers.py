@@ -22,6 +22,7 @@ from noseload.studies.result import Result
 
 from .climbs import wheel_climb
 from .nearby import BELOW_DEG
+from .plausible import ALIKE, Law, plausible_laws
 
 EVEN_GEARS = "drive.front_overdrive"
 """Gears that turn the axles unlike are another law of traction, no small change: `--mismatch` answers for them."""
@@ -37,7 +38,8 @@ class WheelLevers(Result):
     ----------
     rows : tuple of dict
         `name`, `step`, `assumed`, `change_deg` (first lift, one unit more), largest first; `step` is
-        'setup' or 'change' for whole ones of the file.
+        'setup' or 'change' for whole ones of the file. `change_range_deg`: its ends over plausible divisions of the pull
+        between geared axles, each taken for both vehicles; None where nothing is open.
     idle, unsolved : tuple of str
         Numbers that hardly move it, and those whose vehicle was not solved.
     """
@@ -81,34 +83,71 @@ def rank_wheels(vehicle: Vehicle) -> WheelLevers:
             f"{vehicle.name}: a rigid vehicle (level A) has no springs and shafts to rank; add links and shocks"
         )
     climb = wheel_climb(vehicle)
-    lift, wheel = climb.limits.first_wheel_lift_grade_deg, climb.limits.first_wheel
-    if lift is None or wheel not in WHEELS:
+    own = _Known.of(climb, ALIKE)
+    if own is None:
         raise ModelError(f"{vehicle.name}: no single wheel lifts before its axle does; rank by tip-over")
-    below = climb.row(lift - BELOW_DEG)
-    start = np.append(below.state, radians(below.grade_deg))
+    others = [_Known.of(climb.under(law), law) for law in plausible_laws(vehicle)]
+    known = [own, *(other for other in others if other is not None)]
     rows, idle, unsolved = [], [], []
     for quantity in quantities_of(vehicle, space=True):
         if quantity.step <= 0.0 or quantity.key == EVEN_GEARS:
             continue
         try:
-            changed = shift_file(vehicle, {quantity.id: quantity.step * quantity.factor})
-            found = _lift(changed, start, WHEELS.index(wheel))
+            base = wheel_climb(shift_file(vehicle, {quantity.id: quantity.step * quantity.factor}))
         except (SolverError, ModelError):
-            found = None
-        if found is None:
             unsolved.append(quantity.name)
-        elif abs(found - lift) < MOVES_DEG:
+            continue
+        changes = [each.change_of(base) for each in known]
+        if changes[0] is None:
+            unsolved.append(quantity.name)
+        elif all(change is None or abs(change) < MOVES_DEG for change in changes):
             idle.append(quantity.name)
         else:
-            rows.append(_row(quantity.name, quantity.step_words, quantity.assumed is not None, found - lift))
+            rows.append(_row(quantity.name, quantity.step_words, quantity.assumed is not None, changes))
     for name, kind, changed in _whole_changes(vehicle):
-        found = _whole_lift(changed)
-        if found is None:
+        changes = [each.whole_change_of(changed) for each in known]
+        if changes[0] is None:
             unsolved.append(name)
         else:
-            rows.append(_row(name, kind, False, found - lift))
+            rows.append(_row(name, kind, False, changes))
     rows.sort(key=lambda row: -abs(row["change_deg"]))
-    return WheelLevers(vehicle.setup, wheel, lift, tuple(rows), tuple(idle), tuple(unsolved))
+    return WheelLevers(vehicle.setup, WHEELS[own.wheel], own.lift_deg, tuple(rows), tuple(idle), tuple(unsolved))
+
+
+@dataclass(frozen=True, eq=False)
+class _Known:
+    """The first lift of the vehicle as it is under one law of division, and the pose from which others are looked for."""
+
+    law: Law
+    lift_deg: float
+    wheel: int
+    start: np.ndarray
+
+    @classmethod
+    def of(cls, climb: Any, law: Law) -> "_Known | None":
+        """None where no single wheel lifts first."""
+        lift, wheel = climb.limits.first_wheel_lift_grade_deg, climb.limits.first_wheel
+        if lift is None or wheel not in WHEELS:
+            return None
+        below = climb.row(lift - BELOW_DEG)
+        return cls(law, lift, WHEELS.index(wheel), np.append(below.state, radians(below.grade_deg)))
+
+    def change_of(self, base: Any) -> float | None:
+        """What another vehicle, nearly alike, makes of the lift, deg; None where it was not found."""
+        try:
+            found = _lift(base if self.law is ALIKE else base.under(self.law), self.start, self.wheel)
+        except (SolverError, ModelError):
+            return None
+        return None if found is None else found - self.lift_deg
+
+    def whole_change_of(self, vehicle: Vehicle) -> float | None:
+        """What another vehicle makes of the lift along a path of its own, deg; None where it was not found."""
+        try:
+            climb = wheel_climb(vehicle, **self.law.options)
+            found = climb.limits.first_wheel_lift_grade_deg
+        except (SolverError, ModelError):
+            return None
+        return None if found is None else found - self.lift_deg
 
 
 def _whole_changes(vehicle: Vehicle) -> Iterator:
@@ -120,21 +159,16 @@ def _whole_changes(vehicle: Vehicle) -> Iterator:
         yield change.name, "change", apply_change(vehicle, change)
 
 
-def _whole_lift(vehicle: Vehicle) -> float | np.ndarray | None:
-    """First lift along the path of its own, deg, or None."""
-    try:
-        return wheel_climb(vehicle).limits.first_wheel_lift_grade_deg
-    except (SolverError, ModelError):
-        return None
+def _row(name: str, step: str, assumed: bool, changes: list[float | None]) -> dict:
+    """One row: the change under the vehicle's own law comes first."""
+    found = [change for change in changes if change is not None]
+    ends = [min(found), max(found)] if len(found) > 1 else None
+    return {"name": name, "step": step, "assumed": assumed, "change_deg": changes[0], "change_range_deg": ends}
 
 
-def _row(name: str, step: str, assumed: bool, change: float) -> dict:
-    return {"name": name, "step": step, "assumed": assumed, "change_deg": change}
-
-
-def _lift(vehicle: Vehicle, start: np.ndarray, wheel: int) -> float | np.ndarray | None:
+def _lift(climb: Any, start: np.ndarray, wheel: int) -> float | None:
     """First lift of that wheel, deg: by steps from the known one; None where another wheel is off there."""
-    equilibrium = wheel_climb(vehicle).climb.equilibrium
+    equilibrium = climb.climb.equilibrium
     solution = solve(WheelLift(equilibrium, wheel), start, 0.0)
     if not solution.success:
         return None

@@ -1,15 +1,19 @@
 """Limits of a climb on which left and right stay alike: its side view's, in which both wheels of an axle lift at once."""
 
-from typing import Any
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
 
 from noseload.model.space.equilibrium import SpaceEquilibrium
 from noseload.model.space.mirrored import is_mirrored
 from noseload.model.space.parameters import space_numbers
 from noseload.model.vehicle import Vehicle
-from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.split import own_split
 from noseload.studies.climb.standing import Standing
 from noseload.studies.space.results import WheelLimits
+
+if TYPE_CHECKING:
+    from noseload.studies.climb.creep import Climb
 
 
 def stays_upright(vehicle: Vehicle, standing: Standing) -> bool:
@@ -19,9 +23,9 @@ def stays_upright(vehicle: Vehicle, standing: Standing) -> bool:
     )
 
 
-def upright_limits(vehicle: Vehicle, standing: Standing) -> WheelLimits:
-    """Limits straight up the slope without couples of shafts of a vehicle that `stays_upright`."""
-    limits: Any = Climb(vehicle, standing=standing).uphill_limits
+def upright_limits(climb: Climb) -> WheelLimits:
+    """Limits straight up the slope without couples of shafts of a vehicle that `stays_upright`, read off its climb in the plane."""
+    limits: Any = climb.uphill_limits
     tip = limits.tip_over_grade_deg
     return WheelLimits(
         first_wheel_lift_grade_deg=tip,
