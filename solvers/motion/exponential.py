@@ -14,7 +14,7 @@ It is blind to forcing by time alone, so inputs must be linear between the corne
 """
 
 from dataclasses import dataclass
-from math import atan2, cos, exp, hypot, sin, sqrt
+from math import atan2, cos, exp, factorial, hypot, sin, sqrt
 
 import numpy as np
 
@@ -22,7 +22,8 @@ from .protocol import Motion
 
 ORDER = 4
 _SERIES_BELOW = 0.5
-_TERMS = 14
+_SERIES = tuple(1.0 / factorial(4 + j) for j in reversed(range(14)))
+"""Of phi_4, the highest power first."""
 
 
 def phi_functions(z: float) -> tuple:
@@ -34,10 +35,9 @@ def phi_functions(z: float) -> tuple:
         To rounding for any z <= 0; a series below |z| = 0.5, where the formula cancels.
     """
     if z > -_SERIES_BELOW:
-        term = total = 1.0 / 24.0
-        for j in range(1, _TERMS):
-            term *= z / (4 + j)
-            total += term
+        total = 0.0
+        for coefficient in _SERIES:
+            total = total * z + coefficient
         third = z * total + 1.0 / 6.0
         second = z * third + 0.5
         return z * second + 1.0, second, third, total

@@ -113,6 +113,7 @@ class _Run:
     def __init__(self, motion: Motion, options: TransientOptions) -> None:
         self.motion, self.options = motion, options
         self.forms = motion.error_forms / (options.tolerance * motion.error_count**0.5)
+        self.forms_and_watched = np.vstack([self.forms, motion.watched])
         self.times: list[float] = []
         self.states: list[np.ndarray] = []
         self.left: list[np.ndarray] = []
@@ -311,12 +312,13 @@ class _Run:
         except (ArithmeticError, _Failure):
             return np.inf, None, None, None, None, 0.0
         error = estimate_error(attempt, new, new_rates, step, modes)
-        scaled = self.forms @ error
-        size = float(scaled @ scaled) ** 0.5
+        told, count = self.forms_and_watched.dot(error), len(self.forms)
+        scaled = told[:count]
+        size = float(scaled.dot(scaled)) ** 0.5
         size = max(size, self.motion.stride(time, state, new) ** ORDER)
         if not size < np.inf:
             return np.inf, None, None, None, None, 0.0
-        return size, new, new_rates, new_modes, drift, float(np.abs(self.motion.watched @ error).max(initial=0.0))
+        return size, new, new_rates, new_modes, drift, max(map(abs, told[count:].tolist()), default=0.0)
 
     def _give_up(self, error: Any, step: float) -> None:
         if error < np.inf:
