@@ -23,8 +23,8 @@ if TYPE_CHECKING:
 MOST_STEPS = 20_000
 """Steps after which a punch stops; one of the demo vehicle takes 180 in a second, and 800 where it is tight."""
 SILENT_MOVE = 3.5e-4
-"""m: of kinks without a name those count that a step goes over by more, in a landing; others are a fifth of all steps that were redone
-and change no load by more than a step may err."""
+"""m: steps are redone to end on kinks without a name where they go over them by more, as in a landing; to end on all of them took
+a third of what was redone, and no load was better for it."""
 TOLERANCES = {
     "default": TransientOptions(tolerance=1.5e-5, most_steps=MOST_STEPS, silent_move=SILENT_MOVE),
     "tight": TransientOptions(tolerance=1e-8, most_steps=MOST_STEPS),
