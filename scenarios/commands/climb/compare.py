@@ -144,11 +144,12 @@ def run(options: Namespace) -> int:
     assumed = assumed_that_matter(
         vehicles, lambda v: _load_differences(v, result.grade_deg), thresholds.measurable_load_n
     )
-    punched = None
+    punched, ranges = None, []
     if options.punch is not None:
         from noseload.studies.compare.punch import compare_punch
 
         punched = compare_punch(result, grade_deg=None if isnan(options.punch) else options.punch)
+        ranges = _punch_ranges(vehicles, punched)
     lifted = _wheels(vehicles, options, punched, [member.name for member in result.members])
     remarks = [remark_on(vehicle) for vehicle in vehicles]
     if options.csv:
@@ -164,7 +165,9 @@ def run(options: Namespace) -> int:
         extra["difference_ranges_n"] = difference_document(result.members, result.grade_deg)
         extra["limit_ranges"] = [{"setup": m.name} | limit_ranges(m.climb) for m in result.members]
         if punched is not None:
-            extra["punch"] = punched.to_dict()
+            names = [member.name for member in result.members[1:]]
+            spans = [{"setup": name, **ends} for name, ends in zip(names, ranges, strict=True)]
+            extra["punch"] = punched.to_dict() | {"difference_ranges_over_splits": spans}
         if lifted is not None:
             extra["punch_wheels"] = lifted.to_dict()
         print_json("compare", result.to_dict() | extra, options, vehicles, seed=options.seed)
@@ -177,9 +180,9 @@ def run(options: Namespace) -> int:
         ]
         print("\n".join(lines) + (interval_text(result.uncertainty) if options.uncertainty else ""))
         if punched is not None:
-            from .compare_punch_text import punch_text
+            from .compare_punch_text import punch_range_lines, punch_text
 
-            print(f"\n{punch_text(punched, options.all)}")
+            print("\n" + "\n".join([punch_text(punched, options.all), *punch_range_lines(punched, ranges)]))
         if lifted is not None:
             from .compare_wheels_text import wheels_punch_text
 
@@ -202,6 +205,14 @@ def run(options: Namespace) -> int:
         if not options.json:
             print(f"\npictures in {options.pictures}{os.sep}: {', '.join(names)}")
     return 0 if result.to_dict()["status"] == "ok" else NO_SOLUTION
+
+
+def _punch_ranges(vehicles: list[Vehicle], punched: Any) -> list[dict[str, tuple[float, float]]]:
+    """Ends of what each setup changes in the punch over plausible divisions of the pull."""
+    from noseload.studies.punch.splits_range import difference_ranges
+
+    asked = {"grade_deg": punched.grade_deg, "throttle": punched.throttle, "rise_s": punched.rise_s}
+    return difference_ranges(vehicles, asked, [member.punch.summary for member in punched.members])
 
 
 def _wheels(vehicles: list[Vehicle], options: Namespace, punched: Any, names: list[str]) -> Any:

@@ -11,8 +11,12 @@ from noseload.model.crawl.budget_parts import grouped
 from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.errors.assumed_punch import LINE_WORDS
+from noseload.studies.verdict.intervals import from_to
+from noseload.studies.verdict.punch_limits import OPEN
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
     from noseload.studies.compare.punch import PunchComparison, PunchDifference
 
 LEAST_START_G = 0.5
@@ -53,6 +57,24 @@ def punch_answer_lines(result: PunchComparison) -> list[str]:
         said = difference.punch_verdict.partition(f": {name} ")[2]
         lines.append(f"  {shown_name(difference.setup)}: {f'it {said}' if said else difference.punch_verdict}")
     return lines
+
+
+def punch_range_lines(result: PunchComparison, ranges: Sequence[Mapping[str, tuple[float, float]]]) -> list[str]:
+    """Both ends of what each setup changes in the punch over plausible divisions of the pull; none where nothing is open."""
+    told = []
+    for difference, ends in zip(result.differences, ranges, strict=True):
+        if not ends:
+            continue
+        hops = f" (hops {_span(ends['front_hops'], 1.0)})" if any(ends["front_hops"]) else ""
+        told.append(
+            f"{row_name(difference.setup)} changes the first hop by {_span(ends['front_first_hop_s'], 1e3)} ms and the minimum load by "
+            f"{_span(ends['front_load_min_n'], grams_of_force(1.0))} g{hops}"
+        )
+    return [f"{OPEN} {'; '.join(told)}."] if told else []
+
+
+def _span(ends: tuple[float, float], factor: float) -> str:
+    return from_to(factor * ends[0], factor * ends[1], 0, sign=True)
 
 
 def _start_lines(result: Any) -> list[str]:

@@ -205,3 +205,41 @@ def punch_range(vehicle: Vehicle, asked: Mapping[str, Any], own: Mapping[str, An
         numbers = [float(summary[name]) for summary in (own, *held)]
         ends[name] = (min(numbers), max(numbers))
     return PunchRange(**ends, not_held=len(runs) - len(held))
+
+
+COMPARED = ("front_load_min_n", "front_airborne_s", "front_first_hop_s", "peak_nose_up_pitch_deg", "front_hops")
+"""Numbers of a punch whose differences between setups have their ends told."""
+
+
+def difference_ranges(
+    vehicles: Sequence[Vehicle], asked: Mapping[str, Any], own: Sequence[Mapping[str, Any]]
+) -> list[dict[str, tuple[float, float]]]:
+    """Ends of what each vehicle's punch has more than the first one's, each law taken for both; empty where nothing is open.
+
+    Parameters
+    ----------
+    vehicles : sequence of Vehicle
+    asked : mapping
+        Options of `punch`.
+    own : sequence of mapping
+        Summaries under the vehicles' own laws; empty where a punch did not start.
+    """
+    first, *others = [_summaries(vehicle, asked, summary) for vehicle, summary in zip(vehicles, own, strict=True)]
+    found = []
+    for other in others:
+        count = max(len(first), len(other))
+        # One driven axle knows no law and is the same under all.
+        pairs = zip(first * (count if len(first) == 1 else 1), other * (count if len(other) == 1 else 1), strict=True)
+        known = [(a, b) for a, b in pairs if a and b]
+        changes = {name: [float(b[name] - a[name]) for a, b in known] for name in COMPARED}
+        found.append({name: (min(v), max(v)) for name, v in changes.items()} if len(known) > 1 else {})
+    return found
+
+
+def _summaries(vehicle: Vehicle, asked: Mapping[str, Any], own: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+    """Summaries under the vehicle's own law and each plausible one; empty ones where a punch does not start."""
+    found = [own]
+    for divided in Moving(vehicle).at(asked["grade_deg"]) if own else ():
+        run = punch(divided, **asked, outcome=False, sample_s=SAMPLE_S)
+        found.append(run.summary if run.success else {})
+    return found
