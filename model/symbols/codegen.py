@@ -311,6 +311,10 @@ def print_scalar(kernel: Kernel) -> str:
             continue
         form = _SCALAR.get(operation, operation + "({})")
         expression = form.format(*(text[a] for a in operands))
+        exponent = _exponent(nodes, k)
+        if exponent is not None:
+            # A power of zero is one: most vehicles have it, and are spared the logarithm.
+            expression = f"({expression} if {text[exponent]} else 1.0)"
         if uses[k] > 1 or len(expression) > 400:
             lines.append((f"v{k}", expression))
             text[k] = f"v{k}"
@@ -324,6 +328,17 @@ def print_scalar(kernel: Kernel) -> str:
     given = [s.name for _, symbols in kernel.arguments if symbols is not None for s in symbols]
     named, result = _names_used_again(given, lines, f"({', '.join(text[k] for k in outputs)},)")
     return "\n".join(head + named + _wrap(f"    return {result}"))
+
+
+def _exponent(nodes: list, k: int) -> int | None:
+    """Node of a in ``exp(a log(b))``; None where node k is no such power."""
+    if nodes[k][0] != "exp" or nodes[nodes[k][1]][0] != "multiply":
+        return None
+    _, first, second = nodes[nodes[k][1]]
+    for a, b in ((first, second), (second, first)):
+        if nodes[b][0] == "log":
+            return a
+    return None
 
 
 _WORD = re.compile(r"(?<![\w.])[A-Za-z_]\w*")

@@ -54,10 +54,14 @@ class SwitchBook:
     motion : Motion
     time, state, rates
         Start of the run. A switch that is exactly zero there takes the side it is about to move to.
+    silent_move : float
+        One without a name counts where it moves by more within a step, in its own unit.
     """
 
-    def __init__(self, motion: Motion, time: float, state: Any, rates: Any) -> None:
+    def __init__(self, motion: Motion, time: float, state: Any, rates: Any, *, silent_move: float = 0.0) -> None:
         self.motion = motion
+        self._silent = [not any(names) for names in motion.switch_names]
+        self._silent_move = silent_move
         now = motion.switches(time, state)
         ahead = motion.switches(time, state + 1e-7 * rates) if 0.0 in now else now
         self.positive = [(a if n == 0.0 else n) > 0.0 for n, a in zip(now, ahead, strict=True)]
@@ -78,7 +82,7 @@ class SwitchBook:
         )
 
     def first_passed(
-        self, time: float, step: float, new: Any, between: Callable[..., Any], middle: Any = None
+        self, time: float, step: float, new: Any, between: Callable[..., Any], middle: Callable[[], Any] | None = None
     ) -> "Passed | None":
         """The first switch passed within a step, or None.
 
@@ -89,7 +93,7 @@ class SwitchBook:
             State at the end of the step.
         between : callable
             State at a share (0..1) of the step.
-        middle : ndarray, optional
+        middle : callable, optional
             State halfway, good enough to see whether a switch passed and returned.
         """
 
@@ -99,20 +103,30 @@ class SwitchBook:
         last = at(1.0)
         before, now = self._nodes
         self._nodes = (now, last)
-        changed = self._changed(last)
-        if changed or before is None or now is None or _may_dip(before, now, last):
-            values = at(0.5) if middle is None else self.motion.switches(time + 0.5 * step, middle)
-            early = self._changed(values)
+        passed = self._changed(last)
+        changed = self._counting(passed, at, now, last)
+        if passed or before is None or now is None or _may_dip(before, now, last):
+            values = at(0.5) if middle is None else self.motion.switches(time + 0.5 * step, middle())
+            early = self._counting(self._changed(values), at, now, values)
             if early:
                 self._nodes = (None, None)
                 return self._earliest(at, early, now, 0.5, at(0.5))
         if not changed:
+            for k in passed:
+                self.positive[k] = not self.positive[k]
             return None
         self._nodes = (None, None)
         return self._earliest(at, changed, now, 1.0, last)
 
     def _changed(self, values: Any) -> list:
         return [k for k, value in enumerate(values) if (value > 0.0) != self.positive[k]]
+
+    def _counting(self, changed: list, at: Callable[[float], Any], start: Sequence[float] | None, values: Any) -> list:
+        """Without those that nobody hears of and that hardly move."""
+        if not any(self._silent[k] for k in changed):
+            return changed
+        start = at(0.0) if start is None else start
+        return [k for k in changed if not self._silent[k] or abs(values[k] - start[k]) > self._silent_move]
 
     def _earliest(
         self, at: Callable[[float], Any], changed: list, start: Sequence[float] | None, share: float, values: Any

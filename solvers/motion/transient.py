@@ -48,6 +48,8 @@ class TransientOptions:
     most_steps : int
     start_drift : tuple of float
         Largest drift in position and speed of a start that is taken as consistent.
+    silent_move : float
+        Steps end on a kink that nobody hears of too, where its switch moves by more within one; in its unit.
     """
 
     tolerance: float = 1e-5
@@ -56,6 +58,7 @@ class TransientOptions:
     smallest_step: float = 1e-10
     most_steps: int = 200_000
     start_drift: tuple = (1e-6, 1e-4)
+    silent_move: float = 0.0
 
 
 def integrate(
@@ -110,6 +113,7 @@ class _Run:
     def __init__(self, motion: Motion, options: TransientOptions) -> None:
         self.motion, self.options = motion, options
         self.forms = motion.error_forms / (options.tolerance * motion.error_count**0.5)
+        self.forms_and_watched = np.vstack([self.forms, motion.watched])
         self.times: list[float] = []
         self.states: list[np.ndarray] = []
         self.left: list[np.ndarray] = []
@@ -177,7 +181,7 @@ class _Run:
                 )
         self.states[-1] = moved
         rates = self._rates_at(time, moved)[0]
-        self.book = SwitchBook(self.motion, time, moved, rates)
+        self.book = SwitchBook(self.motion, time, moved, rates, silent_move=self.options.silent_move)
         ended = self.book.ended_at_start()
         if ended is not None:
             raise _Failure(Status.ENDED_AT_START, f"End condition: '{ended}'.")
@@ -256,7 +260,7 @@ class _Run:
             step,
             new,
             lambda share: hermite(share, step, state, new, rates, new_rates, count),
-            0.5 * (state + new) + (0.125 * step) * (rates - new_rates),
+            lambda: 0.5 * (state + new) + (0.125 * step) * (rates - new_rates),
         )
         if passed is not None and passed.share * step > self.options.smallest_step:
             # Redone, so that the step ends on the switch with full accuracy.
@@ -297,7 +301,7 @@ class _Run:
         """(scaled error, new state, rates, modes, drift, watched error); infinite where something is not finite."""
         self.nfev += 3
         try:
-            attempt = attempt_step(self.motion.rates, time, state, step, rates, modes)
+            attempt = attempt_step(self.motion, time, state, step, rates, modes)
             drift: list[float] = []
             if self.drifts_little and self.uncorrected < _PROJECT_EVERY - 1 and not fresh:
                 new = attempt.state
@@ -308,12 +312,13 @@ class _Run:
         except (ArithmeticError, _Failure):
             return np.inf, None, None, None, None, 0.0
         error = estimate_error(attempt, new, new_rates, step, modes)
-        scaled = self.forms @ error
-        size = float(scaled @ scaled) ** 0.5
+        told, count = self.forms_and_watched.dot(error), len(self.forms)
+        scaled = told[:count]
+        size = float(scaled.dot(scaled)) ** 0.5
         size = max(size, self.motion.stride(time, state, new) ** ORDER)
         if not size < np.inf:
             return np.inf, None, None, None, None, 0.0
-        return size, new, new_rates, new_modes, drift, float(np.abs(self.motion.watched @ error).max(initial=0.0))
+        return size, new, new_rates, new_modes, drift, max(map(abs, told[count:].tolist()), default=0.0)
 
     def _give_up(self, error: Any, step: float) -> None:
         if error < np.inf:

@@ -12,7 +12,7 @@ from compiled import MechanismMotion, Switch, compile_mechanism
 from noseload.model.errors import ModelError
 from noseload.model.symbols.mechanism import Mechanism
 from noseload.solvers.errors import SolverError, Status
-from noseload.solvers.motion.exponential import ORDER, StiffModes, phi_functions
+from noseload.solvers.motion.exponential import ORDER, StiffModes, attempt_step, phi_functions
 from noseload.solvers.motion.trajectory import hermite
 from noseload.solvers.motion.transient import TransientOptions, integrate
 from published_mechanisms import andrews, andrews_relative_angles, andrews_start, car_axis, pendulum
@@ -229,6 +229,34 @@ def test_switch_that_passes_and_returns_within_one_step():
     top, half = speed / GRAVITY, sqrt(2.0 * 0.01 / GRAVITY)
     assert [e.name for e in run.events] == ["over", "under"]
     assert [e.time for e in run.events] == pytest.approx([top - half, top + half], abs=1e-7)
+
+
+@pytest.mark.parametrize(("move", "found"), [(0.0, True), (0.01, True), (1.0, False)])
+def test_kinks_without_a_name_end_steps_that_go_far_over_them(move, found):
+    """A fall through a place where nothing happens: a node there or none, no event, the same end."""
+    motion, start = falling(
+        [(lambda t, y: y[0] - 0.5, (None, None), False), (lambda t, y: y[0] - 0.2, (None, "low"), False)]
+    )
+    run = integrate(motion, start, 0.0, 0.44, options=TransientOptions(silent_move=move))
+    assert bool(np.abs(run.states[:, 0] - 0.5).min() < 1e-8) is found
+    assert [event.name for event in run.events] == ["low"] and np.abs(run.states[:, 0] - 0.2).min() < 1e-8
+    assert run.states[-1, 0] == pytest.approx(1.0 - 0.5 * GRAVITY * 0.44**2, abs=1e-9)
+
+
+def test_a_swing_goes_from_place_to_place_with_order_four():
+    """Places that follow speeds by the mean of two stages: y'' = -y - y y', twice as many steps err a sixteenth."""
+    motion = Toy(lambda t, y, _: (y[1], -y[0] - y[0] * y[1]), 2, coordinate_count=1)
+    none = StiffModes((), np.zeros((0, 2)), np.zeros((0, 2)))
+    ends = []
+    for count in (20, 40, 80, 640):
+        state = np.array([1.0, 0.5])
+        for k in range(count):
+            step = 2.0 / count
+            state = attempt_step(motion, k * step, state, step, motion.rates(0.0, state), none).state
+        ends.append(state)
+    errors = [np.abs(end - ends[-1]).max() for end in ends[:-1]]
+    orders = np.log2(np.divide(errors[:-1], errors[1:]))
+    assert np.all(np.abs(orders - 4.0) < 0.2), orders
 
 
 @pytest.mark.parametrize(("speed", "names"), [(1.0, ["lands"]), (-1.0, [])])

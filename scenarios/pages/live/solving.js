@@ -1,5 +1,4 @@
-// Small solvers: linear systems, a bracketed root, damped Newton, a curve of equilibria. The same rules, caps and
-// tolerances as the solvers of the command line, against which tests hold every function here.
+// Small solvers with the rules, caps and tolerances of those of the command line, against which tests hold every function.
 const SMALLEST_DAMPING = 2 ** -12, JUMPS = 4, JUMP_BELOW = 2 ** -5, NEAR = 0.5;
 const LARGEST_TURN = 0.35, KINK_STEP = 5e-3, TURN_STEP = 1e-4, STRAY = 10, REGION_STEP = 2e-3, CORRECTIONS = 8, PATIENT_CORRECTIONS = 60;
 const SMALLEST_CURVE_DAMPING = 2 ** -10, TIGHT = 1e-11, LOOSE = 1e-7, ROUNDING = 1e-9;

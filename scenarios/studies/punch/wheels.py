@@ -31,6 +31,7 @@ from noseload.studies.space.start import space_start
 from noseload.studies.space.wheels import LARGEST_MISMATCH
 
 from .options import (
+    LITTLE_DRIFT,
     PROJECTIONS,
     PunchOptions,
     brake_over_time,
@@ -42,7 +43,7 @@ from .options import (
 )
 from .outcome import controls_over_time, decide
 from .told import PunchEvent, PunchTold, events_of, first_values, run_stats, sample_times, start_document
-from .wheels_summary import summarise_wheels
+from .wheels_summary import Look, summarise_wheels
 
 if TYPE_CHECKING:
     from noseload.solvers.motion.trajectory import Trajectory
@@ -283,6 +284,8 @@ def _sampled(motion: SpaceMotion, run: Trajectory, times: np.ndarray) -> tuple[n
     states = run.at(times)
     for _ in range(PROJECTIONS):
         states, position, speed = project_states(motion.numbers, states)
+        if position <= LITTLE_DRIFT[0] and speed <= LITTLE_DRIFT[1]:
+            break
     return states, position, speed
 
 
@@ -295,7 +298,8 @@ def _finish(
     wanted: bool,
 ) -> WheelsPunch:
     decided, later = decide(motion, run, settings, wanted=wanted)
-    summary = summarise_wheels(motion, run, decided)
+    look = Look.at(motion, run)
+    summary = summarise_wheels(motion, run, look, decided)
     # The decisive moment is looked at with the samples: many columns cost little more than one.
     times = np.append(sample_times(empty.options, run), summary["decisive_time_s"])
     states, position_drift, speed_drift = _sampled(motion, run, times)
@@ -308,7 +312,7 @@ def _finish(
     times, states, seen = times[:-1], states[:, :-1], {key: part[..., :-1] for key, part in seen.items()}
     traces = _traces(climb, motion, times, states, seen)
     nodes = run.states.T
-    book = motion.energy_residual(nodes, motion.observe_wheels(nodes, controls_over_time(motion, run.times)))
+    book = motion.energy_residual(nodes, {key: part[..., look.nodes] for key, part in look.seen.items()})
     drifts = position_drift, speed_drift
     stats = run_stats(motion, run, later, settings.tolerance, drifts, (*book, nodes[ENERGY_ROWS]))
     return replace(
@@ -320,7 +324,7 @@ def _finish(
         traces=traces,
         budget=budget,
         twist_budget=twist_budget,
-        events=_events(motion, run),
+        events=_events(run, look),
         summary=summary,
         stats=stats,
         lowest=lowest,
@@ -341,13 +345,10 @@ def _last(times: np.ndarray, seen: dict[str, np.ndarray], budget: dict, twist_bu
     }
 
 
-def _events(motion: SpaceMotion, run: Trajectory) -> tuple[PunchEvent, ...]:
-    if not run.events:
-        return ()
-    times = np.array([event.time for event in run.events])
-    states = np.array([event.state for event in run.events]).T
-    loads = motion.observe_wheels(states, controls_over_time(motion, times))["load"][2:].sum(axis=0)
-    return events_of(run, loads)
+def _events(run: Trajectory, look: Look) -> tuple[PunchEvent, ...]:
+    """Events stand on nodes."""
+    at = look.nodes[np.searchsorted(run.times, [event.time for event in run.events])]
+    return events_of(run, look.seen["load"][2:, at].sum(axis=0))
 
 
 def _traces(

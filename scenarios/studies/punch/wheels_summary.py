@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import degrees
 from typing import TYPE_CHECKING, Any
 
@@ -27,7 +28,36 @@ def both(first: list, second: list) -> list:
     return sorted((start, end) for start, end in found if end > start)
 
 
-def summarise_wheels(motion: SpaceMotion, run: Trajectory, decided: dict[str, Any]) -> dict[str, Any]:
+@dataclass(frozen=True)
+class Look:
+    """What wheels carry at every millisecond of a run and on its nodes.
+
+    Attributes
+    ----------
+    times : ndarray, shape (n,)
+        s.
+    states : ndarray, shape (47, n)
+    seen : dict of str to ndarray
+        As `SpaceMotion.observe_wheels` tells.
+    nodes : ndarray of int
+        Columns of the run's nodes.
+    """
+
+    times: np.ndarray
+    states: np.ndarray
+    seen: dict[str, np.ndarray]
+    nodes: np.ndarray
+
+    @classmethod
+    def at(cls, motion: SpaceMotion, run: Trajectory) -> Look:
+        """Of a run."""
+        times = np.unique(np.append(np.arange(run.times[0], float(run.times[-1]), _FINE_S), run.times))
+        states = run.at(times)
+        seen = motion.observe_wheels(states, controls_over_time(motion, times))
+        return cls(times, states, seen, np.searchsorted(times, run.times))
+
+
+def summarise_wheels(motion: SpaceMotion, run: Trajectory, look: Look, decided: dict[str, Any]) -> dict[str, Any]:
     """Summary of a punch in space over its traces, with the outcome.
 
     Returns
@@ -36,10 +66,7 @@ def summarise_wheels(motion: SpaceMotion, run: Trajectory, decided: dict[str, An
         Airborne times (and whether the traces end in the air) and least loads by wheel and by axle, the first wheel to lift (None where none does) and for how
         long, `decisive_time_s` (when it lifts; else when a wheel's load is least), largest angles, heading and drift.
     """
-    end = float(run.times[-1])
-    times = np.unique(np.append(np.arange(run.times[0], end, _FINE_S), run.times))
-    states = run.at(times)
-    load = motion.observe_wheels(states, controls_over_time(motion, times))["load"]
+    end, times, states, load = float(run.times[-1]), look.times, look.states, look.seen["load"]
     spells = {wheel: airborne_spells(run, motion, wheel, end) for wheel in WHEELS}
     summary: dict[str, Any] = {}
     for k, wheel in enumerate(WHEELS):
