@@ -6,12 +6,14 @@ from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 
+import numpy as np
 import pytest
 
 from noseload.__main__ import main
 from noseload.demo import DEMO, demo_vehicle
 from noseload.model.file.reader import change_vehicle, load_vehicle
 from noseload.model.units import grams_of_force
+from noseload.solvers.errors import SolverError, Status
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.split import (
     CREEP_NUMBERS,
@@ -27,6 +29,9 @@ from noseload.studies.climb.split import (
 from noseload.studies.climb.sweep import sweep
 from noseload.studies.compare.compare import compare
 from noseload.studies.levers.survey import draw_vehicles, one_of
+from noseload.studies.punch import splits_range
+from noseload.studies.punch.splits_range import Moving, mismatches_in_motion
+from noseload.studies.wheels.plausible import plausible_laws
 from reference_vehicle import REFERENCE, reference_vehicle
 
 LAWS = [{"drive.front_overdrive": 1.0 + 0.01 * p, "tyre.rolling_radius_share": chi} for p in PLAUSIBLE_PERCENT for chi in (0.0, 1.0)]  # fmt: skip
@@ -117,6 +122,34 @@ def test_laws_behind_a_snap_are_followed_from_the_level(case):
     for name, ends in row_ranges(climb, 45.0).items():
         values = [getattr(row, name) for row in rows]
         assert ends == pytest.approx((min(values), max(values)), abs=1e-7), name
+
+
+class BreaksOff:
+    """A law of division under which the equations are solved nowhere."""
+
+    def row(self, grade_deg):
+        raise SolverError(Status.DIVERGED, "invented")
+
+    kinks = row
+
+    @property
+    def uphill_limits(self):
+        return self.row(0.0)
+
+
+def test_a_law_that_breaks_off_takes_no_answer_from_the_others(monkeypatch):
+    """Its end is missing, the vehicle's own answers stand."""
+    climb = Climb(one_of(draw_vehicles(7, 0), 45))
+    kinks, own = climb.kinks(), climb.row(45.0).front_load_n
+    monkeypatch.setattr(Climb, "under_law", lambda self, split: BreaksOff())
+    loads = split_loads(climb, 45.0)
+    assert loads[0] == own and np.isnan(loads[1:]).all() and len(loads) == 5
+    assert row_ranges(climb, 45.0) == {} and limit_ranges(climb) == {}
+    assert kink_ranges(climb, kinks) == [(kink.grade_deg, kink.grade_deg) for kink in kinks]
+    monkeypatch.setattr(Climb, "row", BreaksOff.row)
+    assert mismatches_in_motion(climb.vehicle, plausible_laws(climb.vehicle), 45.0) == (-3.0, 3.5, 10.0)
+    monkeypatch.setattr(splits_range, "Climb", BreaksOff().row)
+    assert [car.drive.front_overdrive for car in Moving(climb.vehicle).at(45.0)] == pytest.approx([0.97, 1.035, 1.1])
 
 
 def test_one_driven_axle_knows_no_laws():
