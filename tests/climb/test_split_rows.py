@@ -1,17 +1,23 @@
 """Every number of a crawl and every limit over plausible divisions of the pull: against files that hold the law."""
 
 import json
+import re
 from dataclasses import replace
+from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 
 from noseload.__main__ import main
+from noseload.demo import DEMO, demo_vehicle
 from noseload.model.file.reader import change_vehicle, load_vehicle
+from noseload.model.units import grams_of_force
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.split import (
     CREEP_NUMBERS,
     PLAUSIBLE_PERCENT,
+    Split,
+    difference_range,
     kink_ranges,
     limit_ranges,
     plausible_splits,
@@ -19,6 +25,7 @@ from noseload.studies.climb.split import (
     split_loads,
 )
 from noseload.studies.climb.sweep import sweep
+from noseload.studies.compare.compare import compare
 from noseload.studies.levers.survey import draw_vehicles, one_of
 from reference_vehicle import REFERENCE, reference_vehicle
 
@@ -150,3 +157,35 @@ def test_rows_of_a_sweep_carry_both_ends(capsys):
     for row in document["rows"]:
         assert row["front_load_range_n"] == pytest.approx(row_ranges(own, row["grade_deg"])["front_load_n"], abs=1e-9)
     assert len(document["kink_ranges_deg"]) == len(document["kinks"])
+
+
+def test_numbers_told_in_the_guide():
+    """Typed by hand in the README and the page about the crawl, for the demo at 45 deg."""
+    root, demo = Path(__file__).parents[2], Climb(demo_vehicle())
+    pattern = r"carries (\d+) to (\d+) g in front at 45 deg where equal slip says (\d+), and its raised mount costs (\d+) to (\d+) g"
+    told = [int(number) for number in re.search(pattern, (root / "README.md").read_text(encoding="utf-8")).groups()]
+    change = difference_range(demo, Climb(demo_vehicle(setup="raised_rear_upper_mount")), 45.0)
+    found = [*row_ranges(demo, 45.0)["front_load_n"], demo.row(45.0).front_load_n, *(-end for end in change[::-1])]
+    assert told == [round(grams_of_force(value)) for value in found]
+    page = (root / "notebooks" / "crawl.md").read_text(encoding="utf-8")
+    low, high = row_ranges(demo, 45.0)["rear_traction_n"]
+    assert f"rear axle pulls {low:.1f} to {high:.1f} N" in page
+    rear = Climb(load_vehicle(DEMO, drive="rear")).row(45.0).front_load_n
+    # A front that turns four times as fast as the rear pulls with all its grip.
+    (gripping,) = split_loads(demo, 45.0, (Split(3.0, (1.0, 1.0)),))[1:]
+    assert (
+        f"on a plate on dowels: {grams_of_force(rear):.0f} g at 45 deg) to its grip ({grams_of_force(gripping):.0f} g)"
+        in page
+    )
+
+
+def test_verdicts_of_differences_carry_both_ends():
+    """In `compare --all`, on the page and with the picture to post alike: one sentence, made once."""
+    result = compare([reference_vehicle(), reference_vehicle(setup="raised_rear_upper_mount")], grade_deg=45.0)
+    (difference,) = result.differences
+    assert difference.over_splits_n == difference_range(result.members[0].climb, result.members[1].climb, 45.0)
+    low, high = (grams_of_force(end) for end in difference.over_splits_n)
+    said = f"Over plausible divisions of the pull between the axles that is {low:+.1f} to {high:+.1f} g."
+    assert said in difference.load_verdict and difference.to_dict()["over_splits_n"] == difference.over_splits_n
+    alone = compare([load_vehicle(REFERENCE, drive="rear", setup=name) for name in (None, "raised_and_reset")])
+    assert alone.differences[0].over_splits_n is None and "divisions" not in alone.differences[0].load_verdict
