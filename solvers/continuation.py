@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from .curve_points import LOOSE, TIGHT, CurvePoint, corrected, factored, orientation_of, start_curve
+from .curve_points import LOOSE, TIGHT, CurvePoint, corrected, factored, joined, orientation_of, start_curve
 from .curve_steps import KINK_STEP, LARGEST_TURN, KinkSteps
 from .errors import SolverError, Status
 from .landing import Kinks, Landings, NoKinks, place_on
@@ -84,8 +84,8 @@ class Curve:
         length = fraction * (b.arclength - a.arclength)
         guess = None
         if near is not None:
-            ahead = (a.arclength + length - near.arclength) * near.tangent * np.append(self.equilibrium.scales, 1.0)
-            guess = np.append(near.state, near.parameter) + ahead
+            ahead = (a.arclength + length - near.arclength) * near.tangent * joined(self.equilibrium.scales, 1.0)
+            guess = joined(near.state, near.parameter) + ahead
         for start, patient in self._starts(a, b, fraction, guess):
             point = corrected(self.equilibrium, a, length, hint=b, guess=start, tolerance=tolerance, patient=patient)[0]
             if point is not None:
@@ -97,8 +97,8 @@ class Curve:
 
         Where the segment has a kink, the chord lies off the curve, on the wrong side of what makes the kink.
         """
-        scales = np.append(self.equilibrium.scales, 1.0)
-        low, high = (np.append(end.state, end.parameter) / scales for end in (a, b))
+        scales = joined(self.equilibrium.scales, 1.0)
+        low, high = (joined(end.state, end.parameter) / scales for end in (a, b))
         chord = high - low
         square = float(chord @ chord)
         if guess is not None:
@@ -134,26 +134,27 @@ class Curve:
         CurvePoint or None
             None where it never changes sign.
         """
-        values = [measure(p) for p in self.points]
         last = len(self.points) - 1 if last is None else last
+        high = measure(self.points[first])
         for k in range(first, last):
+            low, high = high, measure(self.points[k + 1])
             # A place that was landed on is a point of the curve already.
-            if abs(values[k]) <= LANDED * abs(values[k + 1]):
+            if abs(low) <= LANDED * abs(high):
                 return self.points[k]
-            if abs(values[k + 1]) <= LANDED * abs(values[k]):
+            if abs(high) <= LANDED * abs(low):
                 return self.points[k + 1]
-            if values[k] * values[k + 1] <= 0.0:
+            if low * high <= 0.0:
                 if self.points[k].arclength == self.points[k + 1].arclength:
                     return self.points[k]
-                landed = None if kink is None else self._landed(k, *kink, values[k] / (values[k] - values[k + 1]))
-                return landed or self._find_in(k, measure, values[k], values[k + 1])
+                landed = None if kink is None else self._landed(k, *kink, low / (low - high))
+                return landed or self._find_in(k, measure, low, high)
         return None
 
     def _landed(self, k: int, kinks: Kinks, kink: int, share: float) -> "CurvePoint | None":
         """The place of a kink on a segment, from a share of its chord; None where it is not found on this stretch of the curve."""
         a, b = self.points[k], self.points[k + 1]
-        start, scales = np.append(a.state, a.parameter), np.append(self.equilibrium.scales, 1.0)
-        chord = np.append(b.state, b.parameter) - start
+        start, scales = joined(a.state, a.parameter), joined(self.equilibrium.scales, 1.0)
+        chord = joined(b.state, b.parameter) - start
         place, _ = place_on(kinks, kink, self.equilibrium, start + share * chord)
         if place is None:
             return None
@@ -222,7 +223,7 @@ def _ahead(equilibrium: Equilibrium, points: list, step: float) -> np.ndarray:
         bend = (point.tangent - points[-2].tangent) / (point.arclength - points[-2].arclength)
         if step * float(np.sqrt(bend @ bend)) < LARGEST_TURN:
             way = way + 0.5 * step**2 * bend
-    return np.append(point.state, point.parameter) + way * np.append(equilibrium.scales, 1.0)
+    return joined(point.state, point.parameter) + way * joined(equilibrium.scales, 1.0)
 
 
 def _distance(equilibrium: Equilibrium, first: CurvePoint, second: CurvePoint) -> float:
@@ -238,7 +239,7 @@ def _turned(equilibrium: Equilibrium, point: CurvePoint, step: float) -> "CurveP
     same on both sides, and with the tangent below, which leaves the one side and enters the other, its sign is.
     """
     n = len(point.state)
-    ahead = np.append(point.state, point.parameter) + step * point.tangent * np.append(equilibrium.scales, 1.0)
+    ahead = joined(point.state, point.parameter) + step * point.tangent * joined(equilibrium.scales, 1.0)
     _, scaled, tangent = factored(equilibrium, ahead[:n], float(ahead[n]), point.tangent)
     if not np.isfinite(tangent).all():
         return None
@@ -256,8 +257,8 @@ def _passes(equilibrium: Equilibrium, before: CurvePoint, after: CurvePoint, sta
     low, high = sorted((before.parameter, after.parameter))
     if not low <= start.parameter <= high or after.tangent @ start.tangent <= 0.0:
         return False
-    scales = np.append(equilibrium.scales, 1.0)
-    away = (np.append(start.state, start.parameter) - np.append(before.state, before.parameter)) / scales
+    scales = joined(equilibrium.scales, 1.0)
+    away = (joined(start.state, start.parameter) - joined(before.state, before.parameter)) / scales
     ahead = float(away @ before.tangent)
     if not 0.0 <= ahead <= 2.0 * (after.arclength - before.arclength):
         return False
@@ -400,7 +401,7 @@ def _solve_between(curve: Curve, k: int, parameter: float) -> Solution:
 
 
 def _scaled(equilibrium: Equilibrium, solution: Solution) -> Any:
-    return solution.jacobian * np.append(equilibrium.scales, 1.0) / equilibrium.residual_scales[:, None]
+    return solution.jacobian * joined(equilibrium.scales, 1.0) / equilibrium.residual_scales[:, None]
 
 
 def _slope(equilibrium: Equilibrium, point: CurvePoint, span: Any) -> np.ndarray:

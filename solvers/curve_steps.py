@@ -4,6 +4,7 @@ from typing import Any
 
 import numpy as np
 
+from .curve_points import joined
 from .newton import Equilibrium
 
 LARGEST_TURN = 0.35
@@ -39,8 +40,8 @@ class KinkSteps:
         if self._tried or step < KINK_STEP:
             return self.halved(step, point)
         self._tried = True
-        scales = np.append(equilibrium.scales, 1.0)
-        chord = (np.append(candidate.state, candidate.parameter) - np.append(point.state, point.parameter)) / scales
+        scales = joined(equilibrium.scales, 1.0)
+        chord = (joined(candidate.state, candidate.parameter) - joined(point.state, point.parameter)) / scales
         pair = np.stack([point.tangent, candidate.tangent], axis=1)
         (before, after), *_ = np.linalg.lstsq(pair, chord, rcond=None)
         if not (0.0 < before < step and after > 0.0):

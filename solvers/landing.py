@@ -11,6 +11,7 @@ from typing import Any, Protocol
 
 import numpy as np
 
+from .curve_points import joined
 from .curve_steps import LARGEST_TURN
 from .newton import Equilibrium
 
@@ -61,7 +62,7 @@ class Landings:
 
     def __init__(self, kinks: Kinks, equilibrium: Equilibrium, state: np.ndarray) -> None:
         self.kinks, self.equilibrium = kinks, equilibrium
-        self._scales = np.append(equilibrium.scales, 1.0)
+        self._scales = joined(equilibrium.scales, 1.0)
         self._rows = 1.0 / equilibrium.residual_scales
         self._state, self._values = state, kinks.values(state)
         self._sides = [value > 0.0 for value in self._values]
@@ -92,8 +93,8 @@ class Landings:
         return [k for k, (v, side) in enumerate(zip(self.values(state), self._sides, strict=True)) if (v > 0.0) != side]
 
     def _onto(self, point: Any, beyond: np.ndarray, parameter: float, step: float) -> tuple[Any, Any] | None:
-        start = np.append(point.state, point.parameter)
-        chord = np.append(beyond, parameter) - start
+        start = joined(point.state, point.parameter)
+        chord = joined(beyond, parameter) - start
         here, there = self.kinks.values(point.state), self.values(beyond)
         shares = {k: abs(here[k]) / (abs(here[k]) + abs(there[k]) or 1.0) for k in self._crossed(beyond)}
         kink = min(shares, key=lambda k: shares[k])
@@ -163,7 +164,7 @@ class Landings:
         return found[0], found[1]
 
     def _slope(self, state: np.ndarray, kink: int) -> np.ndarray:
-        return np.append(self.kinks.measure(state, kink)[1] * self._scales[:-1], 0.0)
+        return joined(self.kinks.measure(state, kink)[1] * self._scales[:-1], 0.0)
 
 
 def place_on(kinks: Kinks, kink: int, equilibrium: Equilibrium, place: np.ndarray) -> tuple[np.ndarray | None, int]:
@@ -175,7 +176,8 @@ def place_on(kinks: Kinks, kink: int, equilibrium: Equilibrium, place: np.ndarra
     nfev : int
     """
     n = len(place) - 1
-    scales, rows = np.append(equilibrium.scales, 1.0), 1.0 / equilibrium.residual_scales
+    scales, rows = joined(equilibrium.scales, 1.0), 1.0 / equilibrium.residual_scales
+    weights = rows[:, None] * scales
     bordered, right, previous = np.zeros((n + 1, n + 1)), np.zeros(n + 1), np.inf
     for nfev in range(1, CORRECTIONS + 1):
         residual, jacobian = equilibrium.evaluate(place[:n], float(place[n]))
@@ -190,7 +192,7 @@ def place_on(kinks: Kinks, kink: int, equilibrium: Equilibrium, place: np.ndarra
             return place, nfev
         if not isfinite(norm) or norm > 4.0 * previous:
             return None, nfev
-        np.multiply(jacobian * scales, rows[:, None], out=bordered[:n])
+        np.multiply(jacobian, weights, out=bordered[:n])
         bordered[n, :n] = slope / size
         try:
             place = place - np.linalg.solve(bordered, right) * scales

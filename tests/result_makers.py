@@ -123,13 +123,13 @@ def _survey_wheels():
 def _uncertainty():
     from noseload.studies.errors.uncertainty import uncertainty
 
-    return uncertainty([demo(), demo(RAISED)], grade_deg=30.0, draws=50)
+    return uncertainty([demo(), demo(RAISED)], grade_deg=30.0, draws=50, left_out_draws=50)
 
 
 def _doubts():
     from noseload import doubts
 
-    return doubts([demo(), demo(RAISED)], grade_deg=30.0, draws=20)
+    return doubts([demo(), demo(RAISED)], grade_deg=30.0, draws=20, left_out_draws=40)
 
 
 def _promise():
@@ -205,7 +205,9 @@ def _report():
 def _post():
     from noseload.studies.show.post import gather_post
 
-    return gather_post([demo(), demo(RAISED)], readings={"base": demo_readings("board.csv")}, trial=DEMO_TRIAL)
+    return gather_post(
+        [demo(), demo(RAISED)], readings={"base": demo_readings("board.csv")}, trial=DEMO_TRIAL, draws=40
+    )
 
 
 def _film():

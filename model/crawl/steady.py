@@ -7,6 +7,7 @@ of motion. On the drag brake the wheels stand (nearly) still and the vehicle cre
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from math import atanh, cos, isfinite, sin, tanh
 from typing import TYPE_CHECKING
 
@@ -88,19 +89,21 @@ class SteadyMotion:
             flat = packed(steady(self._unknowns(state), self.grip_factor, parameter, self.parameters))
         except (ZeroDivisionError, OverflowError):
             flat = np.full(N * (N + 2), np.nan)
-        jacobian = flat[N:].reshape(N, N + 1).copy()
+        jacobian = flat[N:].reshape(N, N + 1)
         if self.free_travel:
             jacobian[:, DRIVE] = jacobian[:, N]
-        jacobian[:, N] = self._by_grade(parameter)
+        # Only the weights turn with the grade, and they act at the body origins.
+        jacobian[:, N] = cos(parameter) * self._weights[0] + sin(parameter) * self._weights[1]
         return flat[:N], jacobian
 
-    def _by_grade(self, grade: float) -> np.ndarray:
-        """Derivative of the residual by the grade: only the weights turn, and they act at the body origins."""
-        v, column = self.creep.values, np.zeros(N)
+    @cached_property
+    def _weights(self) -> np.ndarray:
+        """Slopes of the residual by the grade, those that go with its cosine and those that go with its sine, shape (2, 13)."""
+        v, found = self.creep.values, np.zeros((2, N))
         for row, body in ((0, "chassis"), (3, "rear"), (6, "front")):
             weight = v.mass_of(body) * v.gravity
-            column[row], column[row + 1] = -weight * cos(grade), weight * sin(grade)
-        return column
+            found[0, row], found[1, row + 1] = -weight, weight
+        return found
 
     def outputs(self, state: np.ndarray, grade: float) -> tuple[np.ndarray, None]:
         """Loads, tractions (N) and shock lengths (m) in the order of creep's outputs, shape (6,); and None."""

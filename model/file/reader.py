@@ -23,7 +23,7 @@ from .examples import untouched_doubt
 from .keys import KEYS, OPEN_TABLES, RESERVED_SETUP
 from .limits import DEEPEST, NESTED, depth_of, size_fault
 from .setups import apply_lines, apply_setup, read_setups
-from .values import check_values, copy_values, flatten, sentence
+from .values import Known, check_values, copy_values, flatten, sentence
 
 if TYPE_CHECKING:
     from .ready_made import ReadyMade
@@ -223,7 +223,8 @@ def parse_vehicle(
         raise ModelError(f"drive = {drive!r} is none of {', '.join(DRIVES)}; use one of them")
     document = dict(copy_values(document))
     raw, tables, faults = flatten(document)
-    values, doubts = check_values(raw, tables, faults)
+    known: Known = {}
+    values, doubts = check_values(raw, tables, faults, known)
     untouched = untouched_doubt(document)
     doubts += [Finding(*untouched)] if untouched else []
     setups = read_setups(document.get("setups", {}), faults, document)
@@ -240,7 +241,7 @@ def parse_vehicle(
     _check_changes(base, faults)
     vehicles = {RESERVED_SETUP: base}
     for lines in setups:
-        changed = apply_setup(base, values, lines, faults)
+        changed = apply_setup(base, values, lines, faults, known)
         if changed is not None:
             vehicles[lines.name] = changed
     if faults:

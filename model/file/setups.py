@@ -13,7 +13,7 @@ from .checks import Finding, convert_value, nearest, take_label, unknown_key
 from .geometry import check_loop, rod_length
 from .key import value_at
 from .keys import AXLES, KEYS, OPEN_TABLES, PARTS, RESERVED_SETUP, SETUP_OPTIONS
-from .values import check_values, copy_values, flatten, sentence
+from .values import Known, check_values, copy_values, flatten, sentence
 
 
 class SetupLines(NamedTuple):
@@ -105,8 +105,10 @@ def _collect_lines(table: dict, prefix: str, lines: dict) -> None:
             lines[dotted] = value
 
 
-def apply_setup(base: Vehicle, base_values: dict, setup: SetupLines, faults: list[Finding]) -> Vehicle | None:
-    """The setup's vehicle, or None with faults added."""
+def apply_setup(
+    base: Vehicle, base_values: dict, setup: SetupLines, faults: list[Finding], known: Known
+) -> Vehicle | None:
+    """The setup's vehicle, or None with faults added; `known` as of `check_values`."""
     path = f"setups.{setup.name}"
     own: list[Finding] = []
     document = apply_lines(base.document, setup.lines)
@@ -117,16 +119,16 @@ def apply_setup(base: Vehicle, base_values: dict, setup: SetupLines, faults: lis
     if not own:
         raw, tables, own = flatten(document)
         kept = setup.link_lengths == "kept"
-        values, doubts = check_values(raw, tables, own, kept_links=kept)
+        values, doubts = check_values(raw, tables, own, known, kept_links=kept)
         if kept and base.level != "A" and not own:
             own += _check_loops(base_values, values)
     if own:
         quoted = [(f'{path}."{key}"' if key in setup.lines else f"{path}: {key}", text) for key, text, _ in own]
         faults += [Finding(key, text) for key, text in quoted]
         return None
-    known = set(base.warnings)
+    said = set(base.warnings)
     sentences = [sentence(doubt) for doubt in doubts]
-    warnings = base.warnings + tuple(f"{path}: {text}" for text in sentences if text not in known)
+    warnings = base.warnings + tuple(f"{path}: {text}" for text in sentences if text not in said)
     origin = Provenance(base.name, base.file, base.sha256, setup.name, setup.link_lengths, setup.ride_height)
     return build_vehicle(values, origin, document, base=base, warnings=warnings)
 

@@ -12,17 +12,32 @@ from .geometry import check_geometry
 from .keys import KEYS, OPEN_TABLES, TABLES
 from .space import add_axle_readings, check_corners, check_rods, check_shafts
 
+Known = dict[str, tuple[object, object]]
+"""By dotted key a value as the file gives it, and in SI."""
 MOST_SEARCHED = 50
 """Faults of a file up to which the nearest known key is searched for: a search takes milliseconds."""
 
 
+PLAIN = (float, int, str, bool)
+"""Most values by far: none of them is a container."""
+
+
 def copy_values(value: Any) -> Any:
     """Plain TOML values, containers copied (copy.deepcopy is slower and takes anything)."""
+    if type(value) in PLAIN:
+        return value
     if isinstance(value, Mapping):
         return {key: copy_values(item) for key, item in value.items()}
     if isinstance(value, list | tuple):
         return [copy_values(item) for item in value]
     return value
+
+
+def _is_same(before: object, value: object) -> bool:
+    """Whether a value is the very one that was there before, or a copy of that list."""
+    if isinstance(before, list) and isinstance(value, list) and len(before) == len(value):
+        return all(a is b for a, b in zip(before, value, strict=True))
+    return before is value
 
 
 def sentence(finding: Finding) -> str:
@@ -63,15 +78,21 @@ def flatten(document: dict) -> tuple[dict[str, object], set[str], list[Finding]]
 
 
 def check_values(
-    raw: dict, tables: set[str], faults: list[Finding], *, kept_links: bool = False
+    raw: dict, tables: set[str], faults: list[Finding], known: Known, *, kept_links: bool = False
 ) -> tuple[dict, list[Finding]]:
-    """SI values by dotted key and doubts; faults are added to the list."""
+    """SI values by dotted key and doubts; faults are added to the list.
+
+    `known` holds values of the same file that were converted before, and those that are not in it yet are added.
+    """
     blamed = {fault.guess for fault in faults if fault.guess}
     values = {}
     for dotted, value in raw.items():
-        converted = convert_value(KEYS[dotted], value, faults)
+        before, converted = known.get(dotted, (None, None))
+        if converted is None or not _is_same(before, value):
+            converted = convert_value(KEYS[dotted], value, faults)
         if converted is not None:
             values[dotted] = converted
+            known.setdefault(dotted, (value, converted))
     # In the order of the key table, so that the order of a file's lines never changes a result.
     values = {dotted: values[dotted] for dotted in KEYS if dotted in values}
     faults += check_missing(set(raw), tables, blamed)

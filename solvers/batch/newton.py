@@ -274,10 +274,11 @@ class _Iteration:
     def _retire(self, outcome: np.ndarray) -> None:
         """Record cases that finish now; drop the finished ones once they are many."""
         done = np.flatnonzero(self.open & (outcome != _GO_ON))
-        self._record(done)
-        for code in np.unique(outcome[done]):
-            self.statuses[self.active[done[outcome[done] == code]]] = _CODES[code]
-        self.open[done] = False
+        if done.size:
+            self._record(done)
+            for case, code in zip(self.active[done].tolist(), outcome[done].tolist(), strict=True):
+                self.statuses[case] = _CODES[code]
+            self.open[done] = False
         going = int(self.open.sum())
         # The factors are of all cases: they wait until new ones are wanted.
         if not going or (not self.keeping and going <= (1.0 - COMPACT_SHARE) * self.active.size):

@@ -17,7 +17,7 @@ from noseload.model.crawl.load_budget import centre_of_gravity
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import change_vehicle, load_vehicle
 from noseload.model.units import STANDARD_GRAVITY
-from noseload.solvers.errors import SolverError
+from noseload.solvers.errors import SolverError, Status
 from noseload.studies.bench.bench import with_gears_open
 from noseload.studies.bench.path import HeldWheelPath, bench_path
 from noseload.studies.climb.split import PLAUSIBLE_PERCENT
@@ -229,6 +229,13 @@ def test_loads_span_plausible_gears_and_the_torque_at_lift_does_not():
     assert 0.3 < high - low < 0.6 and told.row_documents()[5]["front_load_range_n"] == [low, high]
     rolling = change_vehicle(vehicle, {"tyre.rolling_radius_share": 0.0})
     assert bench(rolling, front="geared", play_mm=1.0).rows[5].front_load_n == pytest.approx(told.rows[5].front_load_n)
+    with pytest.MonkeyPatch.context() as patch:
+
+        def breaks_off(*_, **__):
+            raise SolverError(Status.DIVERGED, "invented")
+
+        patch.setattr("noseload.studies.bench.bench.bench_path", breaks_off)
+        assert with_gears_open(told, vehicle, play_mm=1.0) is told
     free = bench(vehicle)
     assert with_gears_open(free, vehicle) is free and free.row_documents()[1]["front_load_range_n"] is None
 

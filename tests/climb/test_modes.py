@@ -10,7 +10,7 @@ import pytest
 from scipy.optimize import brentq as bracketed_root
 
 from noseload.__main__ import main
-from noseload.model.file.reader import load_vehicle
+from noseload.model.file.reader import change_vehicle, load_vehicle
 from noseload.model.motion.linear import linearise
 from noseload.model.motion.mobility import add_inertia, gear_pattern
 from noseload.model.motion.programs import Program
@@ -20,6 +20,9 @@ from noseload.solvers.motion.transient import TransientOptions, integrate
 from noseload.studies.climb.modes import creep_modes, standing_modes
 from noseload.studies.climb.standing import stand
 from noseload.studies.punch.punch import punch
+from noseload.studies.punch.splits_range import mismatches_in_motion
+from noseload.studies.wheels.plausible import plausible_laws
+from reference_vehicle import REFERENCE, reference_vehicle
 
 CHECK = Path(__file__).parents[1] / "data" / "check.toml"
 DEMO = Path(__file__).parents[2] / "scenarios" / "demo" / "demo.toml"
@@ -150,3 +153,26 @@ def test_a_swing_that_cannot_be_seen_is_not_offered_for_filming(tmp_path, capsys
     assert main(["describe"]) == 0
     text = capsys.readouterr().out
     assert "let go, bounce: swings" in text and "let go, pitch: swings" in text and "nothing to film" not in text
+
+
+def test_swings_span_files_that_hold_the_law(capsys):
+    """A crawl's damping goes with how the axles share the pull; the swing of the nearest frequency is the same motion."""
+    assert main(["modes", str(REFERENCE), "--grade", "45", "--json"]) == 0
+    states = json.loads(capsys.readouterr().out)["states"]
+    car = reference_vehicle()
+    for state, grade in zip(states, (0.0, 45.0), strict=True):
+        cars = [car]
+        for percent in mismatches_in_motion(car, plausible_laws(car), grade):
+            cars.append(change_vehicle(car, {"drive.front_overdrive": 1.0 + 0.01 * percent}))
+        under = [creep_modes(each, grade_deg=grade)[0] if grade else standing_modes(each) for each in cars]
+        for name, ends in state["ranges_over_splits"].items():
+            own = under[0].named(name).frequency_hz
+            same = [min(each.modes, key=lambda mode: abs(mode.frequency_hz - own)) for each in under]
+            for key in ("frequency_hz", "damping_ratio"):
+                values = [getattr(mode, key) for mode in same]
+                assert ends[key] == pytest.approx([min(values), max(values)], rel=1e-9)
+    assert states[1]["ranges_over_splits"]["bounce"]["damping_ratio"][1] > 0.4
+    assert main(["modes", str(REFERENCE), "--grade", "45"]) == 0
+    assert "over divisions of the pull" in capsys.readouterr().out
+    assert main(["modes", str(REFERENCE), "--drive", "rear"]) == 0
+    assert "division" not in capsys.readouterr().out

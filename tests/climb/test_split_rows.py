@@ -1,17 +1,25 @@
 """Every number of a crawl and every limit over plausible divisions of the pull: against files that hold the law."""
 
 import json
+import re
 from dataclasses import replace
+from pathlib import Path
 from types import SimpleNamespace
 
+import numpy as np
 import pytest
 
 from noseload.__main__ import main
+from noseload.demo import DEMO, demo_vehicle
 from noseload.model.file.reader import change_vehicle, load_vehicle
+from noseload.model.units import grams_of_force
+from noseload.solvers.errors import SolverError, Status
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.split import (
     CREEP_NUMBERS,
     PLAUSIBLE_PERCENT,
+    Split,
+    difference_range,
     kink_ranges,
     limit_ranges,
     plausible_splits,
@@ -19,7 +27,11 @@ from noseload.studies.climb.split import (
     split_loads,
 )
 from noseload.studies.climb.sweep import sweep
+from noseload.studies.compare.compare import compare
 from noseload.studies.levers.survey import draw_vehicles, one_of
+from noseload.studies.punch import splits_range
+from noseload.studies.punch.splits_range import Moving, mismatches_in_motion
+from noseload.studies.wheels.plausible import plausible_laws
 from reference_vehicle import REFERENCE, reference_vehicle
 
 LAWS = [{"drive.front_overdrive": 1.0 + 0.01 * p, "tyre.rolling_radius_share": chi} for p in PLAUSIBLE_PERCENT for chi in (0.0, 1.0)]  # fmt: skip
@@ -112,6 +124,34 @@ def test_laws_behind_a_snap_are_followed_from_the_level(case):
         assert ends == pytest.approx((min(values), max(values)), abs=1e-7), name
 
 
+class BreaksOff:
+    """A law of division under which the equations are solved nowhere."""
+
+    def row(self, grade_deg):
+        raise SolverError(Status.DIVERGED, "invented")
+
+    kinks = row
+
+    @property
+    def uphill_limits(self):
+        return self.row(0.0)
+
+
+def test_a_law_that_breaks_off_takes_no_answer_from_the_others(monkeypatch):
+    """Its end is missing, the vehicle's own answers stand."""
+    climb = Climb(one_of(draw_vehicles(7, 0), 45))
+    kinks, own = climb.kinks(), climb.row(45.0).front_load_n
+    monkeypatch.setattr(Climb, "under_law", lambda self, split: BreaksOff())
+    loads = split_loads(climb, 45.0)
+    assert loads[0] == own and np.isnan(loads[1:]).all() and len(loads) == 5
+    assert row_ranges(climb, 45.0) == {} and limit_ranges(climb) == {}
+    assert kink_ranges(climb, kinks) == [(kink.grade_deg, kink.grade_deg) for kink in kinks]
+    monkeypatch.setattr(Climb, "row", BreaksOff.row)
+    assert mismatches_in_motion(climb.vehicle, plausible_laws(climb.vehicle), 45.0) == (-3.0, 3.5, 10.0)
+    monkeypatch.setattr(splits_range, "Climb", BreaksOff().row)
+    assert [car.drive.front_overdrive for car in Moving(climb.vehicle).at(45.0)] == pytest.approx([0.97, 1.035, 1.1])
+
+
 def test_one_driven_axle_knows_no_laws():
     alone = Climb(load_vehicle(REFERENCE, drive="rear"))
     assert alone.under_laws == () and row_ranges(alone, 20.0) == {} and limit_ranges(alone) == {}
@@ -150,3 +190,35 @@ def test_rows_of_a_sweep_carry_both_ends(capsys):
     for row in document["rows"]:
         assert row["front_load_range_n"] == pytest.approx(row_ranges(own, row["grade_deg"])["front_load_n"], abs=1e-9)
     assert len(document["kink_ranges_deg"]) == len(document["kinks"])
+
+
+def test_numbers_told_in_the_guide():
+    """Typed by hand in the README and the page about the crawl, for the demo at 45 deg."""
+    root, demo = Path(__file__).parents[2], Climb(demo_vehicle())
+    pattern = r"carries (\d+) to (\d+) g in front at 45 deg where equal slip says (\d+), and its raised mount costs (\d+) to (\d+) g"
+    told = [int(number) for number in re.search(pattern, (root / "README.md").read_text(encoding="utf-8")).groups()]
+    change = difference_range(demo, Climb(demo_vehicle(setup="raised_rear_upper_mount")), 45.0)
+    found = [*row_ranges(demo, 45.0)["front_load_n"], demo.row(45.0).front_load_n, *(-end for end in change[::-1])]
+    assert told == [round(grams_of_force(value)) for value in found]
+    page = (root / "notebooks" / "crawl.md").read_text(encoding="utf-8")
+    low, high = row_ranges(demo, 45.0)["rear_traction_n"]
+    assert f"rear axle pulls {low:.1f} to {high:.1f} N" in page
+    rear = Climb(load_vehicle(DEMO, drive="rear")).row(45.0).front_load_n
+    # A front that turns four times as fast as the rear pulls with all its grip.
+    (gripping,) = split_loads(demo, 45.0, (Split(3.0, (1.0, 1.0)),))[1:]
+    assert (
+        f"on a plate on dowels: {grams_of_force(rear):.0f} g at 45 deg) to its grip ({grams_of_force(gripping):.0f} g)"
+        in page
+    )
+
+
+def test_verdicts_of_differences_carry_both_ends():
+    """In `compare --all`, on the page and with the picture to post alike: one sentence, made once."""
+    result = compare([reference_vehicle(), reference_vehicle(setup="raised_rear_upper_mount")], grade_deg=45.0)
+    (difference,) = result.differences
+    assert difference.over_splits_n == difference_range(result.members[0].climb, result.members[1].climb, 45.0)
+    low, high = (grams_of_force(end) for end in difference.over_splits_n)
+    said = f"Over plausible divisions of the pull between the axles that is {low:+.1f} to {high:+.1f} g."
+    assert said in difference.load_verdict and difference.to_dict()["over_splits_n"] == difference.over_splits_n
+    alone = compare([load_vehicle(REFERENCE, drive="rear", setup=name) for name in (None, "raised_and_reset")])
+    assert alone.differences[0].over_splits_n is None and "divisions" not in alone.differences[0].load_verdict

@@ -181,13 +181,13 @@ def test_a_punch_ranked_under_every_law():
     (item,) = result.changes
     longer = apply_change(car, changes_of(car)[0])
     near = result.outcomes["punch_limit_grade_deg"]
-    loads, limits = [], []
+    cars = []
     for each in (car, longer):
         percents = mismatches_in_motion(each, plausible_laws(each), near)
-        cars = [each, *(with_overdrive(each, 1.0 + 0.01 * percent) for percent in percents)]
-        runs = [punch(one, grade_deg=result.punch_grade_deg, outcome=False, duration_s=0.6) for one in cars]
-        loads.append([run.summary["front_load_min_n"] for run in runs])
-        limits.append([one.front_down_to_deg for one in punch_limits(cars, from_deg=0.0)])
+        cars += [each, *(with_overdrive(each, 1.0 + 0.01 * percent) for percent in percents)]
+    runs = [punch(one, grade_deg=result.punch_grade_deg, outcome=False, duration_s=0.6) for one in cars]
+    loads = np.reshape([run.summary["front_load_min_n"] for run in runs], (2, -1))
+    limits = np.reshape([one.front_down_to_deg for one in punch_limits(cars, from_deg=0.0)], (2, -1))
     changes, later = np.diff(loads, axis=0)[0], np.diff(limits, axis=0)[0]
     ranges = item.ranges_over_splits
     assert ranges["punch_front_load_min_n"] == pytest.approx([changes.min(), changes.max()], abs=PUNCH_N)

@@ -9,6 +9,7 @@ from noseload import demo_vehicle
 from noseload.demo import DEMO
 from noseload.model.file.reader import load_vehicle
 from noseload.pages.page import report_page
+from noseload.studies.errors.uncertainty import uncertainty
 from noseload.studies.show import report as report_study
 from noseload.studies.show.report import ReportOptions, collect
 from page_browser import NASTY, PUNCH_DEG, open_browser, opened, severe
@@ -28,7 +29,9 @@ def report(tmp_path_factory):
     file.write_text(spoilt, encoding="utf-8")
     vehicles = [load_vehicle(DEMO, text=text, setup=name) for name in names]
     with pytest.MonkeyPatch.context() as patched:
-        # Few draws: their intervals are drawn and told all the same.
+        # Few draws and a short search: their intervals and ranges are drawn and told all the same.
+        patched.setitem(uncertainty.__kwdefaults__, "left_out_draws", 40)
+        patched.setattr(report_study, "GENERATIONS", 2)
         patched.setattr(report_study, "READY_MADE", 2)
         patched.setattr(report_study, "PUNCH_DRAWS", 0)
         return collect(vehicles, ReportOptions(draws=10, punch_grade_deg=PUNCH_DEG), readings=file)

@@ -99,7 +99,8 @@ def test_what_does_not_stand_says_so(capsys, tmp_path):
 
 
 @pytest.mark.slow
-def test_document(capsys):
+def test_document(capsys, monkeypatch):
+    monkeypatch.setattr(study, "DRAWS", 40)
     code, out = printed(capsys, "overview", "--json")
     body = json.loads(out)
     assert code == 0 and body["command"] == "overview" and len(body["helps"]) == 3 and body["limit"]

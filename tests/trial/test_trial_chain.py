@@ -5,6 +5,7 @@ Reference everywhere: the meaning of the number. Shares lie within `SIGMAS` stan
 
 import math
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 import pytest
@@ -46,6 +47,7 @@ def at_most(share, bound, number):
     return share <= bound + SIGMAS * math.sqrt(bound * (1 - bound) / number)
 
 
+@cache
 def planned(**changes):
     basic = dict(
         control_pairs=2, control_effect=1.0, same_pairs=2, difference=0.5, scatter=Scatter(0.3, 0.2), noticeable=0.7

@@ -44,5 +44,5 @@ def test_report_and_post_say_it():
     assert post.single_wheels in post.text()
     from noseload.pages.page import report_page
 
-    assert "In space the front right wheel lifts at 51.2 deg" in report_page(report, live=False)
+    assert "In space the front right wheel lifts at 51.2 deg" in report_page(report, live=False, sections=["verdict"])
     assert json.loads(json.dumps(post.to_dict()))["single_wheels"] == post.single_wheels

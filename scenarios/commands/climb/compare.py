@@ -174,7 +174,7 @@ def run(options: Namespace) -> int:
     else:
         lines = [
             _text(result, punched, options.step, options.all),
-            *difference_lines(result.members, result.grade_deg, whole=options.all),
+            *(() if options.all else difference_lines(result.members, result.grade_deg)),
             *_wheel_lines(result, remarks),
             *assumed_lines(assumed, "g of a difference", grams_of_force(1.0)),
         ]

@@ -40,20 +40,16 @@ def figure_lines(vehicle: Vehicle, ranges: Mapping[str, tuple[float, float]]) ->
     return [f"Statics leaves open how geared axles divide the pull: {', '.join(told)} over {over_words(vehicle)}."]
 
 
-def difference_lines(members: Any, grade_deg: float, *, whole: bool = True) -> list[str]:
-    """The range of every difference to the first of several members with a `climb` and a `name`: a line each, or one for all."""
-    lines, first, told = [], members[0], []
+def difference_lines(members: Any, grade_deg: float) -> list[str]:
+    """The range of every difference to the first of several members with a `climb` and a `name`, in one line; none where nothing is open."""
+    first, told = members[0], []
     for member in members[1:]:
         found = difference_range(first.climb, member.climb, grade_deg)
         if found is not None:
             low, high = (grams_of_force(change) for change in found)
             told.append(f"{row_name(member.name)} from {low:+z.1f} to {high:+z.1f} g")
-            lines.append(
-                f"Statics leaves open how geared axles divide the pull: {row_name(member.name)} against {row_name(first.name)} from {low:+z.1f} to "
-                f"{high:+z.1f} g at {grade_deg:.0f} deg over {over_words(first.climb.vehicle)}."
-            )
-    if whole or not told:
-        return lines
+    if not told:
+        return []
     return [
         f"How geared axles divide the pull is open; over {PLAUSIBLE_PERCENT[0]:+g} to {PLAUSIBLE_PERCENT[1]:+g} % faster front wheels: {', '.join(told)}."
     ]

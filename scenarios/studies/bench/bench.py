@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from math import floor
 from typing import Any
@@ -11,6 +12,7 @@ from noseload.model.errors import ModelError
 from noseload.model.names import row_name
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
 from noseload.studies.climb.split import plausible_splits, with_overdrive
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
@@ -218,9 +220,12 @@ def with_gears_open(found: Bench, vehicle: Vehicle, *, play_mm: float = 0.0) -> 
         return found
     torques, benches = [row.torque_n_mm for row in found.rows], [list(found.rows)]
     for ratio in sorted({1.0 + split.mismatch for split in plausible_splits(vehicle)}):
-        path: Any = bench_path(with_overdrive(vehicle, ratio), front=found.front, play_mm=play_mm)
-        # The front lifts at the same torque, but for rounding.
-        benches.append([path.row(torque) for torque in torques[:-1]] + [path.lift or path.row(torques[-1])])
+        with suppress(SolverError):
+            path: Any = bench_path(with_overdrive(vehicle, ratio), front=found.front, play_mm=play_mm)
+            # The front lifts at the same torque, but for rounding.
+            benches.append([path.row(torque) for torque in torques[:-1]] + [path.lift or path.row(torques[-1])])
+    if len(benches) < 2:
+        return found
     columns = [
         [row.front_load_n for row in column if row.front_load_n is not None] for column in zip(*benches, strict=True)
     ]

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from math import exp, pi, radians
+from math import exp, log, pi, radians
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -218,3 +218,31 @@ def _names(found: list, wheelbase: float) -> list[str]:
         if len(pair) > 1:
             names[pair[1 - bounce]] = "pitch"
     return names
+
+
+def mode_ranges(found: Modes, others: Sequence[Modes]) -> dict[str, dict[str, list[float]]]:
+    """Least and largest frequency and damping ratio of bounce and pitch over several states; empty where there is but one.
+
+    Of each other state the swing of the nearest frequency is taken: names go by shape, which the slip of other tyres may take over.
+
+    Parameters
+    ----------
+    found : Modes
+    others : sequence of Modes
+        Of the same vehicle under other laws of division.
+    """
+    ranges: dict[str, dict[str, list[float]]] = {}
+    for name in ("bounce", "pitch"):
+        own = found.named(name)
+        if own is None or own.frequency_hz <= 0.0 or not others:
+            continue
+        swings = [[mode for mode in each.modes if mode.frequency_hz > 0.0] for each in others]
+        same = [
+            own,
+            *(min(each, key=lambda mode: abs(log(mode.frequency_hz / own.frequency_hz))) for each in swings if each),
+        ]
+        ranges[name] = {
+            key: [min(getattr(m, key) for m in same), max(getattr(m, key) for m in same)]
+            for key in ("frequency_hz", "damping_ratio")
+        }
+    return ranges

@@ -17,6 +17,7 @@ for -21. That is a quarter of the range over plausible mismatches, which is told
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from math import degrees, inf, nan, radians
 from typing import TYPE_CHECKING, Any
@@ -232,9 +233,18 @@ def divided_crawls(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | N
         if solved is not None and solved.success:
             state = solved.state
         else:
-            law = climb.under_law(split)
-            state = None if law is None else law.row(grade_deg).state
+            state = _followed_state(climb, split, grade_deg)
         found.append(_divided(climb, equilibrium, state, grade))
+    return found
+
+
+def _followed_state(climb: Climb, split: Split, grade_deg: float) -> np.ndarray | None:
+    """Unknowns on the law's own path from the level; None where it does not lead there."""
+    law, found = climb.under_law(split), None
+    if law is not None:
+        # A path that breaks off under one law takes no answer from the others.
+        with suppress(SolverError):
+            found = law.row(grade_deg).state
     return found
 
 
@@ -304,7 +314,10 @@ def limit_ranges(climb: Any) -> dict[str, tuple[float, float | None]]:
     """
     if climb.rigid or not climb.under_laws:
         return {}
-    limits, found = [each.uphill_limits for each in (climb, *climb.under_laws)], {}
+    limits, found = [climb.uphill_limits], {}
+    for law in climb.under_laws:
+        with suppress(SolverError):
+            limits.append(law.uphill_limits)
     for key in ("torque_grade_deg", "hold_grade_deg"):
         met = [getattr(each, key) for each in limits if getattr(each, key) is not None or each.first != "grip"]
         known = [inf if grade is None else grade for grade in met]
@@ -320,7 +333,10 @@ def kink_ranges(climb: Any, kinks: Sequence[Kink]) -> list[tuple[float, float | 
     found: list[tuple[float, float | None] | None] = []
     for kink in kinks:
         end = "rear" if kink.grade_deg < 0.0 else "front"
-        met = [[k.grade_deg for k in law.kinks(end) if k.name == kink.name] for law in climb.under_laws]
+        met = []
+        for law in climb.under_laws:
+            with suppress(SolverError):
+                met.append([k.grade_deg for k in law.kinks(end) if k.name == kink.name])
         grades = sorted([kink.grade_deg, *(grade for each in met for grade in each[:1])], key=abs)
         found.append((grades[0], grades[-1] if all(met) else None))
     return found

@@ -15,11 +15,13 @@ from noseload.model.names import Named, row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.model.vehicle import Vehicle
 from noseload.studies.climb.results import Creep
+from noseload.studies.climb.split import difference_range
 from noseload.studies.climb.stance import standing_measures
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.climb.sweep import Sweep, climb_of, grade_below, sweep
 from noseload.studies.result import Result, draw
 from noseload.studies.thresholds import Thresholds
+from noseload.studies.verdict.intervals import from_to
 from noseload.studies.verdict.sentence import Answer, Facts, answered, own_state_words
 
 if TYPE_CHECKING:
@@ -65,6 +67,8 @@ class Difference:
         Ends of the 95 % intervals where the uncertainty was asked for: both driven up the same way.
     own_state_n : (float, float) or None
         The same of the load where friction holds each setup in a state of its own.
+    over_splits_n : (float, float) or None
+        Ends of the difference of loads over plausible divisions of the pull between geared axles.
     """
 
     setup: str
@@ -80,6 +84,7 @@ class Difference:
     interval_n: tuple[float, float] | None = None
     interval_deg: tuple[float, float] | None = None
     own_state_n: tuple[float, float] | None = None
+    over_splits_n: tuple[float, float] | None = None
 
     def to_dict(self) -> dict[str, Any]:
         """Keys of the JSON document."""
@@ -221,6 +226,7 @@ def _difference(
     intervals = None if sure is None else sure.alike or sure.difference
     spans = {name: _span(intervals, name) for name in JUDGED}
     own = _own_state(sure)
+    divided = division_ends(first, other)
     moved = moved_on_grade(first, other) if solved and not first.climb.rigid else {}
     judged = None
     if solved:
@@ -234,12 +240,13 @@ def _difference(
         tip,
         changed,
         moved,
-        say_load(first, other, judged, budget, moved, own_state_n=own),
+        say_load(first, other, judged, budget, moved, own_state_n=own, over_splits_n=divided),
         _tip_verdict(first, other, tips, tip_judged),
         _answer(first, other, judged, tip_judged, thresholds, spans["nose_up_pitch_deg"], own),
         None if None in spans["front_load_n"] else spans["front_load_n"],
         None if None in spans["tip_over_grade_deg"] else spans["tip_over_grade_deg"],
         own,
+        divided,
     )
 
 
@@ -319,10 +326,11 @@ def say_load(
     *,
     limits: bool = False,
     own_state_n: tuple[float, float] | None = None,
+    over_splits_n: tuple[float, float] | None = None,
 ) -> str:
     """Size, direction and cause of a judged difference of loads; with `limits` also both thresholds in grams.
 
-    `own_state_n`: its interval where friction holds each setup in a state of its own.
+    `own_state_n`: its interval where friction holds each setup in a state of its own. `over_splits_n`: `division_ends`.
     """
     if judged is None:
         failed = next(m for m in (first, other) if m.at_grade.front_load_n is None)
@@ -338,8 +346,22 @@ def say_load(
     return (
         f"Calculated for this vehicle as measured, plane slope, steady crawl at {other.at_grade.grade_deg:g} deg: "
         f"{row_name(other.name)} changes the front axle load by {grams.value:+.1f}{grams.interval_words('.1f', 'g')}; {size}{cause_words(budget, moved)}."
-        f"{own_state_words(own_state_n)}"
+        f"{_division_words(over_splits_n)}{own_state_words(own_state_n)}"
     )
+
+
+def division_ends(first: Member, other: Member) -> tuple[float, float] | None:
+    """Ends of the difference of loads over plausible divisions of the pull between geared axles, N; None where nothing is open."""
+    if first.climb.rigid or other.climb.rigid:
+        return None
+    return difference_range(first.climb, other.climb, other.at_grade.grade_deg)
+
+
+def _division_words(over_splits_n: tuple[float, float] | None) -> str:
+    if over_splits_n is None or not any(over_splits_n):
+        return ""
+    low, high = map(grams_of_force, over_splits_n)
+    return f" Over plausible divisions of the pull between the axles that is {from_to(low, high, 1, sign=True)} g."
 
 
 def cause_words(budget: dict[str, float], moved: dict[str, float] | None) -> str:

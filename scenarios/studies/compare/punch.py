@@ -20,7 +20,7 @@ from noseload.studies.punch.outcome import FLIPS
 from noseload.studies.punch.punch import PunchResult, punch
 from noseload.studies.result import Result
 
-from .compare import Comparison, moved_on_grade, say_load
+from .compare import Comparison, division_ends, moved_on_grade, say_load
 from .punch_words import punch_verdict
 
 if TYPE_CHECKING:
@@ -418,4 +418,5 @@ def _creep_difference(comparison: Comparison, k: int, first: Any, other: Any, sp
     old, new = (replace(comparison.members[place], at_grade=creep) for place, creep in ((0, a), (k, b)))
     moved = moved_on_grade(old, new) if solved else {}
     judged = comparison.thresholds.load(load, a.budget["standing_n"], *span) if solved else None
-    return load, budget, say_load(old, new, judged, budget, moved, limits=True)
+    words = say_load(old, new, judged, budget, moved, limits=True, over_splits_n=division_ends(old, new))
+    return load, budget, words

@@ -44,7 +44,7 @@ def most_front_load(
     seed: int = 1,
     population: int | None = None,
     generations: int | None = None,
-    throttle: float = 1.0,
+    throttle: float | None = 1.0,
     in_punch: bool = False,
     polished: bool = False,
     progress: Callable[..., Any] | None = None,
@@ -120,7 +120,9 @@ def most_front_load(
 
         def value(points: np.ndarray, sign: float = sign) -> np.ndarray:
             loads = linkages.front_loads(points)
-            return sign * (_punched(present, points, loads, grade_deg, throttle) if in_punch else loads)
+            if in_punch and throttle is not None:
+                loads = _punched(present, points, loads, grade_deg, throttle)
+            return sign * loads
 
         result = search(
             value,
@@ -198,7 +200,9 @@ def _climbs(present: Vehicle, numbers: np.ndarray, grade_deg: float) -> bool:
     return bool(row.stable) or row.status == "beyond_tip_over"
 
 
-def _extreme(name: str, vehicle: Vehicle, points: dict[str, list[float]], grade_deg: float, throttle: float) -> Extreme:
+def _extreme(
+    name: str, vehicle: Vehicle, points: dict[str, list[float]], grade_deg: float, throttle: float | None
+) -> Extreme:
     climb = Climb(vehicle)
     row = climb.row(grade_deg)
     limits = climb.limits

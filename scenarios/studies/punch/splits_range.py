@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,6 +11,7 @@ import numpy as np
 
 from noseload.documents import plain
 from noseload.model.vehicle import Vehicle
+from noseload.solvers.errors import SolverError
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.split import with_overdrive
 from noseload.studies.wheels.plausible import Law, percents_of, plausible_laws
@@ -78,8 +80,13 @@ def mismatches_in_motion(
     vehicle: Vehicle, laws: Sequence[Law], grade_deg: float, climb: Climb | None = None
 ) -> tuple[float | None, ...]:
     """Mismatches with which a punch starts as plausible laws divide its crawl, percent; the laws' own where there is no crawl."""
-    row = (climb or Climb(vehicle)).row(grade_deg) if laws else None
-    if row is None or row.front_load_n is None:
+    if not laws:
+        return ()
+    try:
+        row = (climb or Climb(vehicle)).row(grade_deg)
+    except SolverError:
+        return percents_of(laws)
+    if row.front_load_n is None:
         return percents_of(laws)
     loads: Any = row.rear_load_n, row.front_load_n
     return tuple(law.percent_in_motion(vehicle, loads) for law in laws)
@@ -96,7 +103,9 @@ class Moving:
 
     def __init__(self, vehicle: Vehicle) -> None:
         self.vehicle, self.laws = vehicle, plausible_laws(vehicle)
-        self._climb = Climb(vehicle) if self.laws else None
+        self._climb: Climb | None = None
+        with suppress(SolverError):
+            self._climb = Climb(vehicle) if self.laws else None
         self._seen: dict[float, tuple[Vehicle, ...]] = {}
 
     def at(self, grade_deg: float) -> tuple[Vehicle, ...]:

@@ -449,7 +449,7 @@ def _most(run: _Collector, member: ReportMember, grade: float) -> MostLoad | Non
 
     return run.ask(
         "range of front axle load by links",
-        lambda: most_front_load(member.vehicle, grade_deg=grade, generations=GENERATIONS),
+        lambda: most_front_load(member.vehicle, grade_deg=grade, generations=GENERATIONS, throttle=None),
     )
 
 
