@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from noseload.model.generated import scalar_creep
+from noseload.model.generated import scalar_creep, scalar_steady
 from noseload.model.generated.vehicle_numbers import VehicleNumbers
 
 if TYPE_CHECKING:
@@ -34,6 +34,7 @@ _SCALAR: dict[str, tuple[Callable, int]] = {
     "creep_residual": (scalar_creep.creep, 4),
     "creep_outputs": (scalar_creep.creep_outputs, 8),
     "creep_values": (scalar_creep.creep_outputs, 4),
+    "steady": (scalar_steady.steady, 9),
 }
 """Scalar kernel whose first values are those of an array kernel, and the cases up to which it is quicker, one by one: it takes
 a twentieth of what the array kernel takes at least."""
@@ -83,19 +84,20 @@ class BatchKernel:
         self.function(*given, self.out_rows, self.scratch)
         return self.out
 
-    def _one_by_one(self, scalar: Callable, unknowns: Any, grades: Any, rows: Any) -> np.ndarray:
+    def _one_by_one(self, scalar: Callable, unknowns: Any, *others: Any) -> np.ndarray:
         """Evaluate by the scalar kernel, case by case."""
+        *inputs, rows = others
+        size, cases = self.out.shape
         if rows is not self._rows:
             columns = [row.tolist() for row in rows]
             self._numbers = [
-                [column[k] if isinstance(column, list) else column for column in columns]
-                for k in range(self.out.shape[1])
+                [column[k] if isinstance(column, list) else column for column in columns] for k in range(cases)
             ]
             self._rows = rows
-        size = len(self.out)
-        states, grades = np.array(unknowns).T.tolist(), np.broadcast_to(grades, self.out.shape[1:]).tolist()
-        for k, (state, grade, numbers) in enumerate(zip(states, grades, self._numbers, strict=True)):
-            self.out[:, k] = scalar(state, grade, numbers)[:size]
+        states = np.array(unknowns).T.tolist()
+        given = zip(states, *(np.broadcast_to(row, (cases,)).tolist() for row in inputs), self._numbers, strict=True)
+        for k, case in enumerate(given):
+            self.out[:, k] = scalar(*case)[:size]
         return self.out
 
 

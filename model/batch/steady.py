@@ -12,11 +12,10 @@ import numpy as np
 
 from noseload.model.crawl.equilibrium import EQUATIONS, POSE_SIZE, UNKNOWNS, N
 from noseload.model.crawl.rolling import free_spin, lever_of, slip_scale
-from noseload.model.motion.rows import ALONG_SPEEDS, SPIN_ROWS
+from noseload.model.motion.rows import ALONG_SPEEDS, MOVING, SPIN_ROWS
 from noseload.model.parameters import ENDS, POSITION
 
 from .kernels import BatchKernel, kernel_rows, written_rows
-from .motion import SIZE
 
 if TYPE_CHECKING:
     from noseload.model.batch.equilibrium import BatchCreep
@@ -139,7 +138,7 @@ class BatchSteady:
     def motion_states(self, states: np.ndarray) -> np.ndarray:
         """States of `noseload.model.batch.motion` (20, cases); the chassis centre of gravity starts at x = 0."""
         v, heights = self.creep.vehicles, self.wheel_heights(states)
-        whole = np.zeros((SIZE, states.shape[1]))
+        whole = np.zeros((MOVING, states.shape[1]))
         whole[1 : 1 + POSE_SIZE] = states[:POSE_SIZE]
         spin, travel = self.speeds(states)
         whole[ALONG_SPEEDS] = travel

@@ -7,6 +7,7 @@ count of right guesses is judged against the orders that could have been drawn, 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from scipy.optimize import brentq
@@ -70,6 +71,19 @@ def guess_test(guesses: np.ndarray, order: np.ndarray, orders: np.ndarray, *, al
     matches = (orders[:, made] == guesses[made]).sum(axis=1)
     right = int((order[made] == guesses[made]).sum())
     values, counts = np.unique(matches, return_counts=True)
+    interval, greater, less = _found(tuple(values.tolist()), tuple(counts.tolist()), right, alpha)
+    return GuessResult(right, int(made.sum()), greater, less, interval, 1.0 - alpha)
+
+
+@lru_cache(maxsize=1024)
+def _found(
+    matches: tuple[int, ...], orders: tuple[int, ...], right: int, alpha: float
+) -> tuple[tuple[float, float], float, float]:
+    """Interval of the chance that a guess is right, and both tails at one half; kept, because a rehearsal asks for few thousands of times.
+
+    `matches` are the numbers of right guesses that so many `orders` would give.
+    """
+    values, counts = np.array(matches), np.array(orders)
     log_counts = np.log(counts / counts.sum())
 
     def upper_tail(log_odds: float) -> float:
@@ -83,7 +97,7 @@ def guess_test(guesses: np.ndarray, order: np.ndarray, orders: np.ndarray, *, al
         low = _logistic(brentq(lambda t: upper_tail(t) - alpha / 2, -LARGEST_LOG_ODDS, LARGEST_LOG_ODDS))
     if right < values[-1]:
         high = _logistic(brentq(lambda t: lower_tail(t) - alpha / 2, -LARGEST_LOG_ODDS, LARGEST_LOG_ODDS))
-    return GuessResult(right, int(made.sum()), upper_tail(0.0), lower_tail(0.0), (low, high), 1.0 - alpha)
+    return (low, high), upper_tail(0.0), lower_tail(0.0)
 
 
 def _share(chosen: np.ndarray, values: np.ndarray, log_counts: np.ndarray, log_odds: float) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -68,17 +69,24 @@ def residuals(orders: np.ndarray, blocks: np.ndarray, used: np.ndarray, *, fits_
     ndarray, shape (s, n)
         Zero where not used; a zero row where nothing of the treatment is left.
     """
-    columns = [(blocks == block) & used for block in np.unique(blocks[used])]
-    nuisance = np.array(columns, dtype=float).T.reshape(blocks.size, len(columns))
-    if fits_drift:
-        nuisance = np.column_stack([nuisance, np.where(used, np.arange(blocks.size), 0.0)])
-    basis, scale = np.linalg.qr(nuisance)
-    basis = basis[:, np.abs(np.diag(scale)) > 1e-9]
+    basis = _nuisance_basis(tuple(blocks.tolist()), tuple(used.tolist()), fits_drift)
     treatment = np.where(used, orders, 0).astype(float)
     left = treatment - (treatment @ basis) @ basis.T
     gone = np.einsum("ij,ij->i", left, left) < 1e-12
     left[gone] = 0.0
     return left
+
+
+@lru_cache(maxsize=1024)
+def _nuisance_basis(blocks: tuple[int, ...], used: tuple[bool, ...], fits_drift: bool) -> np.ndarray:
+    """Orthonormal columns of block means (and a drift), shape (n, columns); kept, because many trials have the same blocks."""
+    places, present = np.array(blocks), np.array(used)
+    columns = [(places == block) & present for block in np.unique(places[present])]
+    nuisance = np.array(columns, dtype=float).T.reshape(places.size, len(columns))
+    if fits_drift:
+        nuisance = np.column_stack([nuisance, np.where(present, np.arange(places.size), 0.0)])
+    basis, scale = np.linalg.qr(nuisance)
+    return basis[:, np.abs(np.diag(scale)) > 1e-9]
 
 
 def whole_blocks(blocks: np.ndarray, present: np.ndarray, *, fits_drift: bool) -> np.ndarray:

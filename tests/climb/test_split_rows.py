@@ -31,6 +31,8 @@ from noseload.studies.compare.compare import compare
 from noseload.studies.levers.survey import draw_vehicles, one_of
 from noseload.studies.punch import splits_range
 from noseload.studies.punch.splits_range import Moving, mismatches_in_motion
+from noseload.studies.verdict.first import limit_sentence
+from noseload.studies.verdict.intervals import over_divisions
 from noseload.studies.wheels.plausible import plausible_laws
 from reference_vehicle import REFERENCE, reference_vehicle
 
@@ -99,6 +101,20 @@ def test_a_law_whose_path_ends_at_its_grip_says_nothing_of_the_motor():
     own, laws = climbs(**{"tyre.grip_coefficient": 0.85})
     assert all(climb.limits.first == "grip" for climb in (own, *laws)) and limit_ranges(own) == {}
     assert row_ranges(own, 35.0) and not row_ranges(own, 75.0)
+
+
+def test_what_ends_the_climb_is_told_with_both_ends(weak):
+    own, _ = weak
+    low, high = limit_ranges(own)["torque_grade_deg"]
+    said = limit_sentence(own.limits, None, None, limit_ranges(own))
+    assert said.startswith(
+        f"It stalls first, at {own.limits.torque_grade_deg:.1f} deg ({low:.1f} to {high:.1f} deg over divisions of the pull), before"
+    )
+    assert "division" not in limit_sentence(own.limits)
+    assert (
+        over_divisions((54.0, None)) == " (54.0 deg or not at all over divisions of the pull)"
+        and over_divisions(None) == ""
+    )
 
 
 def test_coils_and_stops_on_the_way():

@@ -102,6 +102,8 @@ def test_limits_that_some_laws_have_and_others_not():
         "How geared axles divide the pull is open; over -3 to +10 % faster front wheels it changes the steepest grade without a lift by -1.0 to "
         "+1.0 deg and that of the first flip by -2.0 to +0.5 deg.",
     ]
+    # 2 deg earlier under equal slip, half a degree later under a law: the word waits for both ends.
+    assert "2.0 deg earlier: undecided whether measurable." in limit_answers((own, other))[2]
     assert change_documents((own, other))[0]["flips_from_change_range_deg"] == (-2.0, 0.5)
 
 

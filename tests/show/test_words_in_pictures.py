@@ -61,7 +61,7 @@ COMMANDS = {
     "bench": ["--front", "free", "--setups", SIX, "--plot"],
     "modes": ["--setup", RAISED, "--grade", "30", "--plot"],
     "punch": ["--grade", "30", "--setup", RAISED, "--pictures"],
-    "limits": ["--setups", TWO, "--grades", "0", "15", "30", "45", "--plot"],
+    "limits": ["--setups", TWO, "--grades", "0", "45", "--plot"],
     "map": ["--setups", TWO, "--grades", "20", "40", "--grade-count", "3", "--rise-count", "3", "--plot"],
     "links": ["--setups", SIX, "--grade", "40", "--plot"],
     "rank": ["--plot"],
@@ -119,12 +119,13 @@ FEW_DRAWS = 40
 
 @pytest.fixture(scope="module", autouse=True)
 def few_draws():
-    """Intervals are drawn and told here, and judged elsewhere."""
+    """Intervals and ranges over divisions of the pull are drawn and told here, and judged elsewhere."""
     with pytest.MonkeyPatch.context() as patched:
         for study, name in ((uncertainty, "left_out_draws"), (doubts, "left_out_draws"), (gather_post, "draws")):
             patched.setitem(study.__kwdefaults__, name, FEW_DRAWS)
         for name in ("trial.prediction.MARGIN_DRAWS", "levers.whole.DRAWS"):
             patched.setattr(f"noseload.studies.{name}", FEW_DRAWS)
+        patched.setattr("noseload.studies.climb.split.ROLLING_SHARES", (1.0,))
         yield
 
 

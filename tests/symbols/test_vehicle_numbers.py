@@ -96,10 +96,16 @@ def test_few_cases_are_evaluated_one_by_one_to_the_same(numbers, cases):
     batch = VehicleBatch.of(numbers, np.repeat(pose[:, None], cases, axis=1), [vehicle.wheelbase] * cases)
     batch = batch.with_values({"front_spring_rate": batch["front_spring_rate"] * random.uniform(0.9, 1.1, cases)})
     states, grades = batch.starts + 1e-3 * random.normal(size=batch.starts.shape), random.uniform(0.0, 1.0, cases)
-    given = list(states), grades, kernel_rows(batch.parameters)
-    for name in ("creep", "creep_residual", "creep_outputs", "creep_values"):
+    rows = kernel_rows(batch.parameters)
+    of_creep, moving = (
+        (list(states), grades, rows),
+        [*states[:12], random.uniform(1.0, 3.0, cases), np.full(cases, 0.1)],
+    )
+    given = dict.fromkeys(("creep", "creep_residual", "creep_outputs", "creep_values"), of_creep)
+    given["steady"] = (moving, np.ones(cases), grades, rows)
+    for name, arguments in given.items():
         kernel = BatchKernel(name, cases)
-        few, many = kernel(*given).copy(), kernel.side_by_side(*given).copy()
+        few, many = kernel(*arguments).copy(), kernel.side_by_side(*arguments).copy()
         np.testing.assert_allclose(few, many, rtol=ROUNDING, atol=ROUNDING * np.abs(many).max())
         assert cases > 4 or kernel.scalar is not None
 

@@ -7,6 +7,7 @@ from noseload.__main__ import main
 from noseload.demo import DEMO
 from noseload.model.errors import MissingDataError
 from noseload.solvers.statistics.orders import Design
+from noseload.studies.punch.splits_range import difference_ranges
 from noseload.studies.trial.errors import TrialPlanError
 from noseload.studies.trial.others import other_chances
 from noseload.studies.trial.outcomes import OUTCOMES
@@ -29,6 +30,12 @@ def test_time_in_the_air_is_predicted_by_the_punch():
         punch(load_vehicle(DEMO, setup=name), grade_deg=35.0).summary["front_airborne_s"] for name in ("base", RAISED)
     )
     assert found.difference == pytest.approx(1e3 * (raised - base), abs=1e-9) and found.words.startswith("punch of")
+    cars = [load_vehicle(DEMO, setup=name) for name in ("base", RAISED)]
+    own = [punch(car, grade_deg=35.0).summary for car in cars]
+    (ends,) = difference_ranges(cars, {"grade_deg": 35.0}, own)
+    # The margin reaches both ends over divisions of the pull, and those of random vehicles.
+    assert found.margin >= max(abs(1e3 * end - found.difference) for end in ends["front_airborne_s"])
+    assert 5.0 < found.margin < 60.0 and "95 % of random vehicles" in found.words
     with pytest.raises(MissingDataError, match="flips over in a full-throttle punch at 60 deg"):
         predict_difference(DEMO, reference="base", change=RAISED, outcome="airborne", grade_deg=60.0)
 

@@ -16,7 +16,7 @@ from noseload.studies.climb.sweep import climb_of, sweep
 from noseload.studies.errors.assumed import assumed_that_matter
 from noseload.studies.thresholds import Thresholds
 from noseload.studies.verdict.first import assumed_end_sentence, limit_sentence
-from noseload.studies.verdict.intervals import from_to
+from noseload.studies.verdict.intervals import from_to, over_divisions
 from noseload.studies.wheels.remark import remark_on
 
 if TYPE_CHECKING:
@@ -134,18 +134,9 @@ def limit_lines(limits: Limits, ranges: Mapping[str, tuple[float, float | None]]
         alone = limits.tip_over_grade_deg is None or limit.name.startswith("tip_over")
         missing = "not reached" if alone else "not before tip-over"
         lines.append(
-            f"  {limit.long:<44} {missing if angle is None else grade(angle)}{mark}{_open_words((ranges or {}).get(limit.key))}"
+            f"  {limit.long:<44} {missing if angle is None else grade(angle)}{mark}{over_divisions((ranges or {}).get(limit.key))}"
         )
     return lines
-
-
-def _open_words(ends: tuple[float, float | None] | None) -> str:
-    """'  (52.7 to 55.9 deg over divisions of the pull)'; '' where there are none."""
-    if ends is None:
-        return ""
-    low, high = ends
-    span = f"{low:.1f} deg or not at all" if high is None else f"{from_to(low, high, 1)} deg"
-    return f"  ({span} over divisions of the pull)"
 
 
 def unstable_lines(rows: tuple[Creep, ...]) -> list[str]:
@@ -173,7 +164,7 @@ def _kink_lines(climb: Any, result: Sweep) -> list[str]:
     return [
         "",
         "on the way",
-        *(f"  {k.sentence()}{_open_words(span)}" for k, span in zip(result.kinks, spans, strict=True)),
+        *(f"  {k.sentence()}{over_divisions(span)}" for k, span in zip(result.kinks, spans, strict=True)),
     ]
 
 

@@ -196,6 +196,8 @@ class Divided:
     outcomes: dict[str, float]
 
 
+NEAR_ITERATIONS = 12
+"""From the vehicle's own pose three or four do; what takes more goes to and fro across a kink and is followed from the level."""
 DIVIDED_OUTCOMES = ("front_load_n", "nose_up_pitch_deg")
 """What the division of the traction moves of the outcomes that rank. The grip that geared axles need is tan(grade) under every
 law, and an axle that lifts carries nothing and pulls nothing: tip-overs are the same."""
@@ -228,7 +230,7 @@ def divided_crawls(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | N
     for split in plausible_splits(climb.vehicle) if splits is None else splits:
         equilibrium = split_equilibrium(climb.standing, split)
         start = row.state if climb.overdriven else equilibrium.guess(row.state, grade)[0]
-        solved = None if snapped else solve(equilibrium, start, grade)
+        solved = None if snapped else solve(equilibrium, start, grade, max_iterations=NEAR_ITERATIONS)
         state: np.ndarray | None
         if solved is not None and solved.success:
             state = solved.state

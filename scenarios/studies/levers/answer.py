@@ -43,11 +43,12 @@ def judged_gain(result: Rank, item: WholeChange, by: str | None = None) -> Judge
     effect = item.effects.get(by)
     if effect is None or by not in GAIN_WORDS:
         return None
-    sizes, span = result.thresholds, item.intervals.get(by, (None, None))
+    # Where there is no interval, the ends over divisions of the pull speak in its place.
+    sizes, span = result.thresholds, item.intervals.get(by) or item.ranges_over_splits.get(by) or (None, None)
     if by in LOADS:
         judged, unit = sizes.load(effect, result.standing_front_n or 0.0, *span), grams_of_force(1.0)
     elif by.endswith("_s"):
-        judged, unit = sizes.airborne(effect), 1e3
+        judged, unit = sizes.airborne(effect, *span), 1e3
     else:
         judged, unit = sizes.angle(effect, *span), 1.0
     return judged.in_unit(unit * GAIN.get(by, 1.0))

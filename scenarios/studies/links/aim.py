@@ -38,6 +38,8 @@ MOST_POSITIONS = 2000
 """Combinations of mounting holes that are tried at most."""
 ROOT = 1e-6
 """Width of the last bracket of a solved coordinate relative to the scan's step."""
+MOST_KEPT = 200
+"""Places whose crawls are kept: a solution, its neighbours and the present one are asked for again."""
 SAME = 1e-6
 """Ends of a range, in the unit of a target, that lie nearer to each other are rounding."""
 
@@ -119,6 +121,7 @@ class _Trial:
         self.vehicle, self.kind, self.grade_deg = vehicle, kind, grade_deg
         self.words: dict[str, Any] = {"link_lengths": link_lengths, "ride_height": ride_height}
         self.throttle = throttle
+        self._known: dict[tuple, tuple[Outcome, Any]] = {}
 
     def at(self, points: dict[str, tuple[float, float]]) -> Outcome:
         """Outcome with link ends at `points` (file key -> (x, z) in mm)."""
@@ -169,8 +172,16 @@ class _Trial:
         return rows
 
     def _creep(self, points: dict) -> tuple[Outcome, Any]:
-        """Outcome in a crawl, and the climb it was read off; None where there is none."""
+        """Outcome in a crawl, and the climb it was read off, None where there is none; the last places are kept."""
         lines = {key: [float(v) for v in point] for key, point in points.items()}
+        place = tuple((key, *point) for key, point in sorted(lines.items()))
+        if place not in self._known:
+            if len(self._known) == MOST_KEPT:
+                del self._known[next(iter(self._known))]
+            self._known[place] = self._made(lines)
+        return self._known[place]
+
+    def _made(self, lines: dict[str, list[float]]) -> tuple[Outcome, Any]:
         try:
             vehicle = with_lines(self.vehicle, lines, **self.words) if lines else self.vehicle
         except ModelError as error:

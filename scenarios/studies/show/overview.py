@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
 from noseload.solvers.errors import SolverError
+from noseload.studies.climb.split import limit_ranges
 from noseload.studies.climb.sweep import climb_of, grade_below
 from noseload.studies.compare.compare import compare
 from noseload.studies.errors.uncertainty import uncertainty
@@ -112,7 +113,7 @@ def overview(vehicle: Vehicle, setups: tuple[Vehicle, ...] = ()) -> Overview:
     remark = remark_on(vehicle)
     wheel = remark.sentence(limits.tip_over_grade_deg) or "No wheel lifts before the axle does."
     tip = sure.setups[0].tip_over_grade_deg
-    ends = (limit_sentence(limits, tip.low, tip.high), assumed_end_sentence(vehicle, climb))
+    ends = (limit_sentence(limits, tip.low, tip.high, limit_ranges(climb)), assumed_end_sentence(vehicle, climb))
     return Overview(
         vehicle,
         " ".join(said for said in ends if said),

@@ -11,9 +11,11 @@ from noseload.documents import outcome_words
 from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 
-from .intervals import with_interval
+from .intervals import over_divisions, with_interval
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from noseload.model.vehicle import Assumption, Vehicle
     from noseload.studies.bench.bench import Bench
     from noseload.studies.climb.modes import Modes
@@ -39,7 +41,12 @@ ALREADY = {
 """What a row is no longer, though it has numbers."""
 
 
-def limit_sentence(limits: Limits, low: float | None = None, high: float | None = None) -> str:
+def limit_sentence(
+    limits: Limits,
+    low: float | None = None,
+    high: float | None = None,
+    ranges: Mapping[str, tuple[float, float | None]] | None = None,
+) -> str:
     """'It slides first, at 58.0 deg, before it would tip over at 58.9 deg.'
 
     Parameters
@@ -47,13 +54,16 @@ def limit_sentence(limits: Limits, low: float | None = None, high: float | None 
     limits : Limits
     low, high : float, optional
         Ends of the 95 % interval of the tip-over grade, deg.
+    ranges : mapping, optional
+        Ends of limits over plausible divisions of the pull (`limit_ranges`), deg.
     """
     tip = limits.tip_over_grade_deg
     where = "" if tip is None else with_interval(tip, low, high, 1, "deg")
     if limits.first in (None, "tip_over"):
         return "No tip-over was found." if tip is None else f"It tips over first, at {where}."
     before = "" if tip is None else f", before it would tip over at {where}"
-    return f"It {limits.first_does} first, at {limits.first_grade_deg:.1f} deg{before}."
+    ends = (ranges or {}).get(f"{limits.first}_grade_deg")
+    return f"It {limits.first_does} first, at {limits.first_grade_deg:.1f} deg{over_divisions(ends)}{before}."
 
 
 def assumed_end_sentence(vehicle: Vehicle, climb: Any) -> str:

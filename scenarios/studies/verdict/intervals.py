@@ -42,3 +42,12 @@ def with_interval(value: float, low: float | None, high: float | None, decimals:
     if round(low, decimals) <= round(value, decimals) <= round(high, decimals):
         return f"{value:.{decimals}f} {unit} ({between})"
     return f"a calculated {value:.{decimals}f} {unit} (with what the model leaves out {between})"
+
+
+def over_divisions(ends: tuple[float, float | None] | None) -> str:
+    """' (52.7 to 55.9 deg over divisions of the pull)', of a grade; without a largest where some law never meets it; '' where nothing is open."""
+    if ends is None:
+        return ""
+    low, high = ends
+    span = f"{low:.1f} deg or not at all" if high is None else f"{from_to(low, high, 1)} deg"
+    return f" ({span} over divisions of the pull)"

@@ -37,10 +37,8 @@ def limit_answers(limits: tuple[PunchLimits, PunchLimits], thresholds: Any = Non
     lines = [f"{shown_name(first.setup)}: {_down_words(first)}; {_flip_words(first)}.", *_over_splits(first)]
     for other in limits[1:]:
         parts = [
-            _against(
-                "keeps both axles down", first.front_down_to_deg, other.front_down_to_deg, thresholds, _flattest(other)
-            ),
-            _against("flips from", first.flips_from_deg, other.flips_from_deg, thresholds, _flattest(other)),
+            _against(first, other, "front_down_to_deg", thresholds),
+            _against(first, other, "flips_from_deg", thresholds),
         ]
         lines += [f"{shown_name(other.setup)}: " + " ".join(parts), *_changes_over_splits(first, other)]
     return lines
@@ -118,16 +116,18 @@ def _flip_words(one: PunchLimits) -> str:
     return "it never flips" if grade is None else f"it flips from {grade:.1f} deg on"
 
 
-def _against(what: str, first: float | None, other: float | None, thresholds: Thresholds, flattest: str) -> str:
-    """One limit against that of the first setup."""
-    flips = what == "flips from"
+def _against(one: PunchLimits, another: PunchLimits, name: str, thresholds: Thresholds) -> str:
+    """One limit against that of the first setup; where the pull may divide otherwise, its ends speak before the word."""
+    first, other, flattest = getattr(one, name), getattr(another, name), _flattest(another)
+    flips = name == "flips_from_deg"
     if first is None and other is None:
         return "Neither flips." if flips else f"Both lift an axle {flattest}."
     if first is None or other is None:
         if flips:
             return "It never flips." if other is None else f"It flips from {other:.1f} deg on; the first never does."
         return f"It lifts no axle up to {other:.1f} deg." if first is None else f"It lifts an axle {flattest}."
-    judged = thresholds.angle(other - first)
+    low, high = change_ends(one, another, name) or (None, None)
+    judged = thresholds.angle(other - first, low, high)
     size = abs(judged.value)
     begin = f"It flips from {other:.1f} deg on" if flips else f"It lifts no axle up to {other:.1f} deg"
     if size <= CLOSE_DEG:
