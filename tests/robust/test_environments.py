@@ -114,6 +114,7 @@ def test_ctrl_c_while_modules_load_is_one_line(module):
                 if name == {module!r}:
                     os.kill(os.getpid(), signal.SIGINT)
         sys.meta_path.insert(0, Finder())
+        signal.signal(signal.SIGINT, signal.default_int_handler)  # a suite run in the background ignores it
         from noseload.__main__ import main
         sys.exit(main())
     """)
@@ -121,6 +122,15 @@ def test_ctrl_c_while_modules_load_is_one_line(module):
     assert (found.returncode, found.stdout, found.stderr) == (INTERRUPTED, b"", b"noseload: interrupted\n")
 
 
+@pytest.fixture
+def heeded_ctrl_c():
+    """Ctrl+C that interrupts, also where the suite runs in the background, which ignores it."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
+@pytest.mark.usefixtures("heeded_ctrl_c")
 def test_ctrl_c_that_an_import_turns_into_another_error_is_ctrl_c_all_the_same(capsys, monkeypatch):
     import importlib
 
