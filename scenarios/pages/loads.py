@@ -11,9 +11,10 @@ from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.levers.answer import judged_gain, rank_sentence, stopped_sentence
 from noseload.studies.verdict.intervals import from_to
+from noseload.studies.verdict.punch_limits import OPEN
 
 from .html import Markup, bullets, element, figure, folded, join, of_class, paragraph, section, table, text
-from .words import badge, cap, grams, named, told_once
+from .words import badge, cap, division_caption, grams, named, spread, spread_g, told_once
 
 if TYPE_CHECKING:
     from noseload.studies.show.report import Report
@@ -21,6 +22,10 @@ if TYPE_CHECKING:
 
 FEW_LEVERS, SHOWN_LEVERS = 15, 8
 """Levers on the page, and those of them shown without opening the list."""
+
+
+CHANGED = (("front_load_min_n", grams_of_force(1.0)), ("front_first_hop_s", 1e3))
+"""Numbers of a punch whose changes are told, and what makes their units people's."""
 
 
 def creep_and_punch(report: Report, drawings: Any) -> Markup:
@@ -71,8 +76,14 @@ def _budget_table(report: Report) -> Any:
     return table(
         ("part, g", *(name for name, _, _ in columns)),
         rows,
-        caption=f"Where the front axle load of {shown_name(first.name)} comes from, grams as a scale reads; each column adds up.",
+        caption=f"Where the front axle load of {shown_name(first.name)} comes from, grams as a scale reads; each column adds up{_one_law(report)}.",
     )
+
+
+def _one_law(report: Report) -> str:
+    """Of numbers that stand for one division of the pull, where others are plausible."""
+    known = any(member.ranges.crawl or member.ranges.punch for member in report.members)
+    return "; the pull divided as the file says" if known else ""
 
 
 def _part(force_n: float) -> str:
@@ -93,18 +104,23 @@ def _setups_table(report: Report) -> Any:
     rows = []
     for k, member in enumerate(report.members):
         row, done = member.at_grade, member.punch
+        crawl, punched = member.ranges.crawl, member.ranges.punch
         pitch = "-" if row.nose_up_pitch_deg is None else f"{row.nose_up_pitch_deg:.2f} deg"
+        pitch += spread(crawl.get("nose_up_pitch_deg"), 1)
         cells = ["-", "-", "-", "-" if done is None else outcome_words("start_not_held")]
         if done is not None and done.success:
             s = done.summary
             cells = [
-                f"{load(s['front_load_min_n'])} at {s['front_load_min_time_s']:.3f} s",
-                f"{1e3 * s['front_airborne_s']:.0f} ms",
-                f"{s['peak_nose_up_pitch_deg']:.2f} deg",
+                f"{load(s['front_load_min_n'])}{spread_g(punched and punched.front_load_min_n)} at {s['front_load_min_time_s']:.3f} s",
+                f"{1e3 * s['front_airborne_s']:.0f} ms{spread(punched and punched.front_airborne_s, 0, 1e3)}",
+                f"{s['peak_nose_up_pitch_deg']:.2f} deg{spread(punched and punched.peak_nose_up_pitch_deg, 1)}",
                 outcome_words(s["outcome"], s),
             ]
-        rows.append((named(k, member.name), load(row.front_load_n), pitch, *cells))
-    return table(header, rows, caption="Every setup: the same crawl, the same punch.")
+        rows.append(
+            (named(k, member.name), load(row.front_load_n) + spread_g(crawl.get("front_load_n")), pitch, *cells)
+        )
+    known = any(member.ranges.crawl or member.ranges.punch for member in report.members)
+    return table(header, rows, caption=f"Every setup: the same crawl, the same punch.{division_caption(known)}")
 
 
 def _differences(report: Report) -> Any:
@@ -122,7 +138,8 @@ def _differences(report: Report) -> Any:
             # The same conditions for every setup are said once, by the first.
             head = f"{scope}. " if scope and scope not in said else ""
             said.add(scope)
-            items.append(join((element("b", f"{what}. "), text(head + rest))))
+            ends = _change_words(report.members[k].ranges.punch_changes) if what == "Punch" else ""
+            items.append(join((element("b", f"{what}. "), text(head + rest + ends))))
         told += [element("h4", named(k, d.setup), f" against {shown_name(report.members[0].name)}"), bullets(items)]
     found.append(folded("Crawl and punch of each setup in words", *told))
     solved = [(k, d) for k, d in enumerate(report.punched.differences, start=1) if d.budget and d.creep_budget]
@@ -147,11 +164,24 @@ def _differences(report: Report) -> Any:
                     header,
                     rows,
                     caption=f"Setup less {shown_name(report.members[0].name)}, each punch read at its own minimum front axle load. In a crawl all of a "
-                    "difference is static load, grade and attitude; a punch adds the rest.",
+                    f"difference is static load, grade and attitude; a punch adds the rest{_one_law(report)}.",
                 ),
             )
         )
     return found
+
+
+def _change_words(ends: dict[str, tuple[float, float]]) -> str:
+    """What plausible divisions of the pull make of a setup's change in the punch; '' where nothing is open."""
+    if not ends:
+        return ""
+    low, high = ends["front_hops"]
+    hops = f", and the number of hops by {from_to(low, high, 0, sign=True)}" if low or high else ""
+    least, hop = ([factor * end for end in ends[key]] for key, factor in CHANGED)
+    return (
+        f" {OPEN} it changes the minimum load by {from_to(least[0], least[1], 0, sign=True)} g and the first hop by "
+        f"{from_to(hop[0], hop[1], 0, sign=True)} ms{hops}."
+    )
 
 
 def links(report: Report, drawings: Any) -> Markup:
@@ -169,7 +199,8 @@ def links(report: Report, drawings: Any) -> Markup:
                     named(k, member.name),
                     f"{end}: {name.replace('_', '-')}",
                     number(item[f"{name}_textbook_percent"], ".0f"),
-                    number(item[f"{name}_as_driven_percent"], ".0f"),
+                    number(item[f"{name}_as_driven_percent"], ".0f")
+                    + spread(member.ranges.figures.get(f"{name}_as_driven"), 0, 100.0),
                     number(item["swing_arm_length_mm"], ".0f"),
                     number(item["swing_arm_angle_deg"], ".1f"),
                     number(item["housing_nose_up_deg"], ".2f"),
@@ -197,7 +228,8 @@ def links(report: Report, drawings: Any) -> Markup:
                     "housing nose up, deg",
                 ),
                 rows,
-                caption=f"Side-view geometry in the steady crawl at {report.grade_deg:g} deg, calculated. Swing arm + toward the other axle; - where there is no finite one.",
+                caption=f"Side-view geometry in the steady crawl at {report.grade_deg:g} deg, calculated. Swing arm + toward the other axle; - where there is no finite one."
+                + division_caption(any(member.ranges.figures for _, member in have)),
             ),
         ),
     )
@@ -224,12 +256,13 @@ def helps(report: Report) -> Markup:
                     (
                         of_class("span", "name", shown_name(item.label)),
                         number(item.effects["tip_over_grade_deg"], "+.2f"),
-                        grams(item.effects["front_load_n"], "+.1f"),
+                        grams(item.effects["front_load_n"], "+.1f") + _over_laws(item, 1),
                         of_class("span", "why", item.message) if item.status != "ok" else "",
                     )
                     for item in ranked.changes
                 ],
-                caption=f"Whole changes, solved in full, against the file as written (tip-over {grade(ranked.outcomes['tip_over_grade_deg'])}).",
+                caption=f"Whole changes, solved in full, against the file as written (tip-over {grade(ranked.outcomes['tip_over_grade_deg'])})."
+                + division_caption(_known(ranked.changes)),
             )
         )
     if ranked.levers:
@@ -249,7 +282,7 @@ def _ready_table(ranked: Any) -> Any:
             item.label,
             number(item.effects["tip_over_grade_deg"], "+.2f"),
             _between(item, "tip_over_grade_deg", 1.0, 1),
-            grams(item.effects["front_load_n"], "+.0f"),
+            grams(item.effects["front_load_n"], "+.0f") + _over_laws(item),
             _between(item, "front_load_n", grams_of_force(1.0), 0),
             judged.short_words() if (judged := judged_gain(ranked, item)) is not None else item.message,
         )
@@ -259,8 +292,22 @@ def _ready_table(ranked: Any) -> Any:
         ("ready-made change", "tips later, deg", "from to", "front axle load, g", "from to", ""),
         rows,
         caption=f"Changes of the trade made to this vehicle, the best first, of {len(ranked.ready_made)} that it allows (95 % intervals; "
-        f"front axle load at {ranked.grade_deg:g} deg). In a throttle punch the order may be another.",
+        f"front axle load at {ranked.grade_deg:g} deg). In a throttle punch the order may be another."
+        + division_caption(_known(ranked.ready_made)),
     )
+
+
+def _over_laws(item: Any, decimals: int = 0, sense: float = 1.0) -> str:
+    """Ends of the effect on the front load over plausible divisions of the pull; '' where nothing moves."""
+    ends = item.ranges_over_splits.get("front_load_n", [0.0])
+    if not any(ends):
+        return ""
+    low, high = sorted(sense * end for end in ends)
+    return spread_g((low, high), decimals, sign=True)
+
+
+def _known(items: Any) -> bool:
+    return any(_over_laws(item) for item in items)
 
 
 def _between(item: Any, name: str, factor: float, decimals: int) -> str:
@@ -282,7 +329,9 @@ def _lever_table(ranked: Any, shown: Any) -> Any:
                 lever.advice["tip_over_grade_deg"] or "-",
                 join((number(None if tip is None else abs(tip), ".3f"), bar)),
                 lever.advice["front_load_n"] or "-",
-                "-" if load is None else f"{abs(grams_of_force(load)):.2f}",
+                "-"
+                if load is None
+                else f"{abs(grams_of_force(load)):.2f}{_over_laws(lever, 2, -1.0 if load < 0.0 else 1.0)}",
                 number(None if equal is None else abs(equal), ".1f"),
             )
         )
@@ -297,7 +346,7 @@ def _lever_table(ranked: Any, shown: Any) -> Any:
     )
     caption = (
         f"What one practical step buys, largest first (front axle load at {ranked.grade_deg:g} deg; * assumed, not measured; links made to fit, "
-        "springs set to the measured stand; exact slopes: a large change may buy more or less)."
+        f"springs set to the measured stand; exact slopes: a large change may buy more or less).{division_caption(_known(shown))}"
     )
     return table(head, rows, caption=caption)
 

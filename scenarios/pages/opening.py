@@ -9,12 +9,14 @@ from noseload.documents import grade, load, number, outcome_words
 from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
 from noseload.studies.levers.answer import best_changes, rank_sentence
+from noseload.studies.verdict.punch_limits import OPEN
 
 from .answer import bars
 from .html import Markup, bullets, element, figure, folded, join, of_class, paragraph, section, table, text
-from .words import FIRST_WORDS, LIMITS, cap, grams, in_code, named, told_once
+from .words import FIRST_WORDS, LIMITS, cap, division_caption, grams, in_code, named, spread, spread_g, told_once
 
 if TYPE_CHECKING:
+    from noseload.studies.punch.splits_range import PunchRange
     from noseload.studies.show.report import Report
 
 
@@ -89,10 +91,19 @@ def _lead(report: Report) -> str:
             + (f"leaves the ground {how}".strip() if how != "not" else "does not leave the ground")
             + "."
         )
+        words += _over_laws(report)
         over = sum(1 for result in done if result.summary["outcome"].startswith("flips"))
         if over:
             words.append("It flips over." if len(done) == 1 else f"{over} of {len(done)} flip over.")
     return " ".join(words)
+
+
+def _over_laws(report: Report) -> list[str]:
+    """Whether the front leaves the ground in a punch under other plausible divisions of the pull too; [] where that is not open."""
+    ends = [m.ranges.punch.front_airborne_s for m in report.members if m.ranges.punch is not None]
+    if not any((low > 0.0) != (high > 0.0) for low, high in ends):
+        return []
+    return [f"{OPEN} it is in the air for 0 to {1e3 * max(high for _, high in ends):.0f} ms."]
 
 
 def _climb(report: Report) -> Any:
@@ -111,7 +122,7 @@ def _climb(report: Report) -> Any:
     if report.single_wheels:
         words += f" {report.single_wheels}"
     if row.front_load_n is not None:
-        words += f" At {report.grade_deg:g} deg the front axle keeps {load(row.front_load_n)} of {load(row.budget['standing_n'])} standing"
+        words += f" At {report.grade_deg:g} deg the front axle keeps {load(row.front_load_n)}{spread_g(first.ranges.crawl.get('front_load_n'))} of {load(row.budget['standing_n'])} standing"
         words += (
             "."
             if first.rigid
@@ -151,24 +162,39 @@ def _punch(report: Report) -> Any:
             continue
         summary = result.summary
         words = outcome_words(summary["outcome"], summary)
+        ends = member.ranges.punch
         air = (
-            f"front axle {1e3 * summary['front_airborne_s']:.0f} ms in the air"
+            f"front axle {1e3 * summary['front_airborne_s']:.0f} ms{spread(ends and ends.front_airborne_s, 0, 1e3)} in the air"
             if summary["front_airborne_s"]
-            else (f"the front keeps at least {load(summary['front_load_min_n'])}")
+            else (f"the front keeps at least {load(summary['front_load_min_n'])}{_kept(ends)}")
         )
         lines.append(
             join(
                 (
                     named(k, member.name),
-                    f": {words}; {air}, nose up {summary['peak_nose_up_pitch_deg']:.1f} deg at most",
+                    f": {words}; {air}, nose up {summary['peak_nose_up_pitch_deg']:.1f} deg{spread(ends and ends.peak_nose_up_pitch_deg, 1)} at most",
                 )
             )
         )
+    known = division_caption(any(member.ranges.punch for _, member in done))
     assumed = " Motor and damping are assumed, not measured." if report.vehicle.level == "B" else ""
     return (
         f"Throttle punch at {options.grade_deg:g} deg",
-        join((f"From a crawl to throttle {options.throttle:g} within {options.rise_s:g} s.{assumed}", bullets(lines))),
+        join(
+            (
+                f"From a crawl to throttle {options.throttle:g} within {options.rise_s:g} s.{assumed}{known}",
+                bullets(lines),
+            )
+        ),
     )
+
+
+def _kept(ends: PunchRange | None) -> str:
+    """Of a punch that lifts nothing under the file's own division of the pull: least loads, or times in the air, under others."""
+    if ends is None:
+        return ""
+    lifts = f" (in the air for up to {1e3 * ends.front_airborne_s[1]:.0f} ms)" if ends.front_airborne_s[1] else ""
+    return f"{spread_g(ends.front_load_min_n)}{lifts}"
 
 
 def _help(report: Report) -> Any:
@@ -353,6 +379,14 @@ def _errors(report: Report) -> Any:
     )
 
 
+def _limit_ends(ends: tuple[float, float | None] | None) -> str:
+    """Ends of a grade over divisions of the pull, some of which may not meet the limit."""
+    if ends is None:
+        return ""
+    low, high = ends
+    return f" (from {low:.1f}, or not reached)" if high is None else spread((low, high), 1)
+
+
 def limits(report: Report, drawings: Any) -> Markup:
     """Every limit of every setup, with the crawl over grade."""
     reached = [
@@ -362,7 +396,8 @@ def limits(report: Report, drawings: Any) -> Markup:
         (
             named(k, m.name),
             *(
-                grade(getattr(m.sweep.limits, key)) if getattr(m.sweep.limits, key) is not None else "not reached"
+                (grade(getattr(m.sweep.limits, key)) if getattr(m.sweep.limits, key) is not None else "not reached")
+                + _limit_ends(m.ranges.limits.get(key))
                 for key, _ in reached
             ),
             FIRST_WORDS[m.sweep.limits.first],
@@ -370,11 +405,12 @@ def limits(report: Report, drawings: Any) -> Markup:
         for k, m in enumerate(report.members)
     ]
     header = ("setup", *(words for _, words in reached), "ends the climb first")
+    known = any(m.ranges.limits.get(key) for m in report.members for key, _ in reached)
     notes = [f"{shown_name(m.name)}: {m.sweep.message}" for m in report.members if m.sweep.message]
     return section(
         "limits",
         "Where a steady crawl ends",
-        table(header, rows, caption="Grades at which a steady crawl ends, calculated."),
+        table(header, rows, caption=f"Grades at which a steady crawl ends, calculated.{division_caption(known)}"),
         bullets(notes),
         of_class("div", "pair", *drawings),
     )

@@ -6,6 +6,8 @@ from noseload.documents import letter
 from noseload.model.names import row_name, shown_name
 from noseload.model.units import grams_of_force
 from noseload.pictures.style import SETUP_LOOKS
+from noseload.studies.verdict.intervals import from_to
+from noseload.studies.verdict.punch_limits import OPEN
 
 from .html import Markup, element, of_class
 
@@ -29,6 +31,23 @@ def signed(value: float, digits: int = 0) -> str:
     """A number with its sign, a true minus; a zero has none."""
     size = f"{abs(value):.{digits}f}"
     return size if float(size) == 0.0 else ("+" if value > 0.0 else "\N{MINUS SIGN}") + size
+
+
+def spread(ends: tuple[float, float] | None, decimals: int = 0, factor: float = 1.0, *, sign: bool = False) -> str:
+    """' (597 to 640)' of ends over plausible divisions of the pull between geared axles; '' where nothing is between them."""
+    if ends is None or ends[0] == ends[1]:
+        return ""
+    return f" ({from_to(factor * ends[0], factor * ends[1], decimals, sign=sign)})"
+
+
+def spread_g(ends: tuple[float, float] | None, decimals: int = 0, *, sign: bool = False) -> str:
+    """The same of forces, as a scale reads."""
+    return spread(ends, decimals, grams_of_force(1.0), sign=sign)
+
+
+def division_caption(found: bool) -> str:
+    """What stands in brackets; '' where nothing is open."""
+    return f" In brackets: {OPEN[:1].lower()}{OPEN[1:]} these are the ends." if found else ""
 
 
 def badge(k: int) -> Markup:

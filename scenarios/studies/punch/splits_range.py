@@ -201,19 +201,19 @@ def punch_range(vehicle: Vehicle, asked: Mapping[str, Any], own: Mapping[str, An
     own : mapping
         Summary of the punch under the vehicle's own law.
     """
-    laws = plausible_laws(vehicle)
-    percents = [percent for percent in mismatches_in_motion(vehicle, laws, asked["grade_deg"]) if percent is not None]
-    runs = []
-    for percent in percents:
-        runs.append(punch(with_overdrive(vehicle, 1.0 + 0.01 * percent), **asked, outcome=False, sample_s=SAMPLE_S))
-    held = [run.summary for run in runs if run.success]
+    return range_of(summaries_by_law(vehicle, asked, own))
+
+
+def range_of(summaries: Sequence[Mapping[str, Any]]) -> PunchRange | None:
+    """The same of punches that were run already, as `summaries_by_law` gives them."""
+    held = [summary for summary in summaries[1:] if summary]
     if not held:
         return None
     ends = {}
     for name in ("front_load_min_n", "front_airborne_s", "peak_nose_up_pitch_deg"):
-        numbers = [float(summary[name]) for summary in (own, *held)]
+        numbers = [float(summary[name]) for summary in (summaries[0], *held)]
         ends[name] = (min(numbers), max(numbers))
-    return PunchRange(**ends, not_held=len(runs) - len(held))
+    return PunchRange(**ends, not_held=len(summaries) - 1 - len(held))
 
 
 COMPARED = ("front_load_min_n", "front_airborne_s", "front_first_hop_s", "peak_nose_up_pitch_deg", "front_hops")
@@ -233,19 +233,26 @@ def difference_ranges(
     own : sequence of mapping
         Summaries under the vehicles' own laws; empty where a punch did not start.
     """
-    first, *others = [_summaries(vehicle, asked, summary) for vehicle, summary in zip(vehicles, own, strict=True)]
+    return differences_of([summaries_by_law(v, asked, summary) for v, summary in zip(vehicles, own, strict=True)])
+
+
+def differences_of(summaries: Sequence[Sequence[Mapping[str, Any]]]) -> list[dict[str, tuple[float, float]]]:
+    """The same of punches that were run already, by vehicle as `summaries_by_law` gives them."""
+    first, *others = summaries
     found = []
     for other in others:
         count = max(len(first), len(other))
         # One driven axle knows no law and is the same under all.
-        pairs = zip(first * (count if len(first) == 1 else 1), other * (count if len(other) == 1 else 1), strict=True)
+        pairs = zip(
+            [*first] * (count if len(first) == 1 else 1), [*other] * (count if len(other) == 1 else 1), strict=True
+        )
         known = [(a, b) for a, b in pairs if a and b]
         changes = {name: [float(b[name] - a[name]) for a, b in known] for name in COMPARED}
         found.append({name: (min(v), max(v)) for name, v in changes.items()} if len(known) > 1 else {})
     return found
 
 
-def _summaries(vehicle: Vehicle, asked: Mapping[str, Any], own: Mapping[str, Any]) -> list[Mapping[str, Any]]:
+def summaries_by_law(vehicle: Vehicle, asked: Mapping[str, Any], own: Mapping[str, Any]) -> list[Mapping[str, Any]]:
     """Summaries under the vehicle's own law and each plausible one; empty ones where a punch does not start."""
     found = [own]
     for divided in Moving(vehicle).at(asked["grade_deg"]) if own else ():

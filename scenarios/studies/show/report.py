@@ -11,8 +11,7 @@ from noseload.model.errors import ModelError
 from noseload.model.names import shown_name
 from noseload.solvers.errors import SolverError, Status
 from noseload.studies.climb.describe import Description, describe
-from noseload.studies.climb.results import Creep
-from noseload.studies.climb.sweep import Sweep, climb_of, grade_below, sweep
+from noseload.studies.climb.sweep import climb_of, grade_below, sweep
 from noseload.studies.compare.compare import Comparison, compare
 from noseload.studies.compare.punch import PunchComparison, compare_punch, punch_each
 from noseload.studies.errors.punch_draws import PUNCH_DRAWS
@@ -20,6 +19,7 @@ from noseload.studies.punch.punch import PunchResult
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
 
+from .report_member import ReportMember, with_ranges
 from .trial_need import TrialNeed
 
 if TYPE_CHECKING:
@@ -78,26 +78,6 @@ class Missing:
 
 
 @dataclass(frozen=True)
-class ReportMember:
-    """One setup: its vehicle, path, rows, creep at the verdict's grade, links and punch (None: missing)."""
-
-    name: str
-    vehicle: Vehicle
-    climb: Any
-    sweep: Sweep
-    at_grade: Creep
-    links: LinkStudy | None = None
-    punch: PunchResult | None = None
-    on_wheels: SpaceStanding | None = None
-    """Standing on four wheels; None where the file does not say enough of its y."""
-
-    @property
-    def rigid(self) -> bool:
-        """True for a vehicle without links."""
-        return self.climb.rigid
-
-
-@dataclass(frozen=True)
 class Report(Result):
     """The whole report; frozen, in the order of the page."""
 
@@ -144,7 +124,7 @@ class Report(Result):
             "grade_deg": self.grade_deg,
             "punch_grade_deg": self.punch_grade_deg,
             "description": self.description.to_dict(),
-            "setups": [_member_dict(member) for member in self.members],
+            "setups": [member.to_dict() for member in self.members],
             "differences": [] if self.comparison is None else [d.to_dict() for d in self.comparison.differences],
             "single_wheels": self.single_wheels or None,
             "punch_grade_chosen": self.punch_grade_words,
@@ -169,20 +149,6 @@ class Report(Result):
             f"Report({self.vehicle.name}: {len(self.members)} setups, steady crawl at {self.grade_deg:g} deg, "
             f"{len(self.missing)} parts missing)"
         )
-
-
-def _member_dict(member: ReportMember) -> dict:
-    values = {"setup": member.name, "limits": member.sweep.limits.to_dict(), "at_grade": member.at_grade.to_dict()}
-    if member.punch is not None:
-        done = member.punch
-        values["punch"] = {
-            "grade_deg": done.options.grade_deg,
-            "status": done.status,
-            "start": dict(done.start),
-            "summary": dict(done.summary),
-            "events": [event.to_dict() for event in done.events],
-        }
-    return values
 
 
 class _Collector:
@@ -265,6 +231,7 @@ def collect(
         replace(member, punch=done, links=_links(run, member, grade), on_wheels=_on_wheels(run, member))
         for member, done in zip(members, punches, strict=True)
     ]
+    members = run.ask("divisions of the pull", with_ranges, members, grade) or members
     ranked = run.ask("what would help", _rank, vehicles[0], grade, READY_MADE if options.draws else 0)
     benches = run.ask("held-wheel bench", _bench, vehicles, options)
     trial = _trial(run, comparison, members, options)
