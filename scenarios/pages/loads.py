@@ -24,8 +24,12 @@ FEW_LEVERS, SHOWN_LEVERS = 15, 8
 """Levers on the page, and those of them shown without opening the list."""
 
 
-CHANGED = (("front_load_min_n", grams_of_force(1.0)), ("front_first_hop_s", 1e3))
-"""Numbers of a punch whose changes are told, and what makes their units people's."""
+CHANGED = (
+    ("front_load_min_n", "the minimum load by", grams_of_force(1.0), " g"),
+    ("front_first_hop_s", "the first hop by", 1e3, " ms"),
+    ("front_hops", "the number of hops by", 1.0, ""),
+)
+"""Numbers of a punch whose changes are told: key, words, what makes its unit people's, that unit."""
 
 
 def creep_and_punch(report: Report, drawings: Any) -> Markup:
@@ -173,15 +177,12 @@ def _differences(report: Report) -> Any:
 
 def _change_words(ends: dict[str, tuple[float, float]]) -> str:
     """What plausible divisions of the pull make of a setup's change in the punch; '' where nothing is open."""
-    if not ends:
-        return ""
-    low, high = ends["front_hops"]
-    hops = f", and the number of hops by {from_to(low, high, 0, sign=True)}" if low or high else ""
-    least, hop = ([factor * end for end in ends[key]] for key, factor in CHANGED)
-    return (
-        f" {OPEN} it changes the minimum load by {from_to(least[0], least[1], 0, sign=True)} g and the first hop by "
-        f"{from_to(hop[0], hop[1], 0, sign=True)} ms{hops}."
-    )
+    parts = [
+        f"{words} {from_to(factor * ends[key][0], factor * ends[key][1], 0, sign=True)}{unit}"
+        for key, words, factor, unit in CHANGED
+        if any(ends.get(key, ()))
+    ]
+    return f" {OPEN} it changes {', '.join(parts)}." if parts else ""
 
 
 def links(report: Report, drawings: Any) -> Markup:

@@ -13,7 +13,7 @@ from pathlib import Path
 import numpy as np
 
 ROOT = Path(__file__).resolve().parents[2]
-sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
+sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "tests" / "witnesses")]
 
 from noseload.model import load_vehicle
 from noseload.studies.climb.standing import stand

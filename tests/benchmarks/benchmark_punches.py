@@ -18,7 +18,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 import numpy as np
 
 ROOT = Path(__file__).resolve().parents[2]
-sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
+sys.path[:0] = [str(ROOT / "tests"), str(ROOT / "tests" / "witnesses")]
 
 from noseload.model import load_vehicle
 from noseload.pictures.punch.map import draw_punch_map

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).parents[1]))
+sys.path[:0] = [str(Path(__file__).parents[1] / folder) for folder in ("", "witnesses")]
 
 from noseload import punch_wheels
 from noseload.model.space.parameters import WHEELS

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).parents[1]))
+sys.path[:0] = [str(Path(__file__).parents[1] / folder) for folder in ("", "witnesses")]
 
 from noseload import demo_vehicle, punch, punch_wheels, punch_wheels_many
 from noseload.model.space.constraints import project_states

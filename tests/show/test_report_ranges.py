@@ -4,7 +4,6 @@ from dataclasses import replace
 
 import pytest
 
-from noseload.model.units import grams_of_force
 from noseload.pages.html import plain
 from noseload.pages.loads import creep_and_punch
 from noseload.pages.words import spread, spread_g
@@ -48,8 +47,8 @@ def test_the_page_and_the_document_tell_them(report):
     words = plain(creep_and_punch(report, [])).replace("\N{MINUS SIGN}", "-")
     for ends in (first.ranges.crawl["front_load_n"], first.ranges.punch.front_load_min_n):
         assert spread_g(ends).strip() in words
-    low, high = (grams_of_force(end) for end in other.ranges.punch_changes["front_load_min_n"])
-    assert f"it changes the minimum load by {low:+.0f} to {high:+.0f} g" in words
+    low, high = (1e3 * end for end in other.ranges.punch_changes["front_first_hop_s"])
+    assert low < high and f"the first hop by {low:+.0f} to {high:+.0f} ms" in words
     assert "these are the ends" in words
     told = report.to_dict()["setups"][1]["ranges_over_splits"]
     assert told["punch"] == other.ranges.punch.to_dict()

@@ -53,6 +53,16 @@ def test_walls_and_bounds_are_kept():
     assert (found.points >= np.array(LOW)[:, None]).all() and (found.points <= np.array(HIGH)[:, None]).all()
 
 
+def test_room_that_is_short_is_made_good_beside_starts_that_have_room():
+    """From behind the wall, where it would be higher, the way leads before it; the start beside it goes as it goes alone."""
+    roof = Roof()
+    roof.wall = 0.5
+    starts = np.array([[0.9, -3.0], [1.2, 3.0]])
+    found, alone = climbed(roof, starts), climbed(roof, starts[:, 1:])
+    assert (found.points[0] <= 0.5).all() and found.points[0] == pytest.approx(0.5, abs=10.0 * MARGIN)
+    assert np.isclose(found.points, alone.points, rtol=0.0, atol=1e-6).all(axis=0).any()
+
+
 def test_refused_ends_go_back_on_their_way():
     """The end must stand the surer judgement: the last place that does is given, or the start."""
     start = np.array([[-3.0], [3.0]])

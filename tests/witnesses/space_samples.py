@@ -8,7 +8,7 @@ import numpy as np
 
 from noseload.model import parse_vehicle
 
-DATA = Path(__file__).parent / "data"
+DATA = Path(__file__).parents[1] / "data"
 NAMES = ("leaning", "single_upper")
 GRIP = 2.4
 """Of all four tyres of these vehicles."""

@@ -14,7 +14,7 @@ from noseload.model.space.vehicle_motion import SIZE, SpaceMotion
 from noseload.studies.climb.standing import stand
 from space_samples import vehicle
 
-DATA = Path(__file__).parent / "data"
+DATA = Path(__file__).parents[1] / "data"
 
 
 def angles_of_chassis(rotation):

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from noseload.model import load_vehicle
 
-REFERENCE = Path(__file__).parent / "data" / "reference_vehicle.toml"
+REFERENCE = Path(__file__).parents[1] / "data" / "reference_vehicle.toml"
 
 
 def reference_vehicle(*, setup=None, drive=None):
