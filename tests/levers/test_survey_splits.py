@@ -12,6 +12,8 @@ from noseload.studies.climb.split import difference_range, plausible_splits
 from noseload.studies.levers.place import place_among
 from noseload.studies.levers.survey import raise_mount, survey
 from noseload.studies.levers.survey_splits import over_splits
+from noseload.studies.punch.punch import punch
+from noseload.studies.punch.splits_range import Moving
 
 FOLLOWED = 12
 """Vehicles that are followed one by one under each law."""
@@ -74,3 +76,33 @@ def test_text_and_document(capsys):
     assert len(document["own"]["front_load_change_range_n"]) == 2
     assert main(["survey", DEMO, "--vehicles", "20", "--drive", "rear"]) == 0
     assert "divi" not in capsys.readouterr().out
+
+
+PUNCHED = 20
+BATCH = 1e-3
+"""Of the error that the batch's steps leave against punches one by one, N and s."""
+
+
+@pytest.mark.slow
+def test_punches_of_every_law(capsys):
+    """Against punches one by one under each law, and the medians of the changes under each."""
+    found = survey(vehicles=PUNCHED, punch_grade_deg=20.0)
+    laws = found.punches_by_law
+    assert laws.shape == (3, 2, 2, PUNCHED)
+    for case, raised in ((0, False), (0, True), (3, True)):
+        cars = Moving(found.vehicle(case, raised=raised)).at(20.0)
+        for law, car in zip(laws, cars, strict=True):
+            one = punch(car, grade_deg=20.0, outcome=False)
+            told = [one.summary["front_load_min_n"], one.summary["front_airborne_s"]] if one.success else [np.nan] * 2
+            assert law[int(raised), :, case] == pytest.approx(told, abs=BATCH, nan_ok=True)
+    document = found.to_dict()["punch"]["over_splits"]
+    own = np.stack([found.punch_front_load_min_n, found.punch_front_airborne_s], axis=1)
+    for k, key in enumerate(("front_load_min_change_n", "front_airborne_change_s")):
+        medians = [np.nanmedian(law[1, k] - law[0, k]) for law in (own, *laws)]
+        assert document[key]["median"] == pytest.approx([min(medians), max(medians)], abs=1e-12)
+    lifting = [np.mean(law[0, 1][np.isfinite(law[:, 1]).all(axis=0)] > 0.0) for law in (own, *laws)]
+    assert document["share_lifting_as_drawn"] == pytest.approx([min(lifting), max(lifting)], abs=1e-12)
+    assert main(["survey", "--vehicles", str(PUNCHED), "--punch", "20"]) == 0
+    assert capsys.readouterr().out.count("half of the minimum loads change beyond") == 1
+    alone = survey(vehicles=PUNCHED, punch_grade_deg=20.0, drive="rear")
+    assert alone.to_dict()["punch"]["over_splits"] is None and len(alone.punches_by_law) == 0

@@ -249,4 +249,19 @@ def _punch_lines(found: Any) -> list[str]:
         f"{lifted['percentile_95']:+.3f} s",
         f"  the front lifts for {100 * found['share_lifting_as_drawn']:.0f} % as generated and "
         f"{100 * found['share_lifting_raised']:.0f} % raised",
+        *_punch_division_lines(found["over_splits"]),
+    ]
+
+
+def _punch_division_lines(ends: dict | None) -> list[str]:
+    """What the open division of the pull makes of the changes in a punch; none where one axle is driven."""
+    if ends is None:
+        return []
+    least = [grams_of_force(end) for end in ends["front_load_min_change_n"]["median"]]
+    air = ends["front_airborne_change_s"]["median"]
+    drawn, raised = ([100.0 * end for end in ends[f"share_lifting_{name}"]] for name in ("as_drawn", "raised"))
+    return [
+        f"  {OPEN} half of the minimum loads change beyond {from_to(least[0], least[1], 1, sign=True)} g and half of the times in the air beyond "
+        f"{from_to(air[0], air[1], 3, sign=True)} s; the front lifts for {from_to(drawn[0], drawn[1], 0)} % and "
+        f"{from_to(raised[0], raised[1], 0)} %"
     ]

@@ -25,7 +25,7 @@ from noseload.studies.pieces import finished
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
 
-from .survey_splits import over_splits
+from .survey_splits import over_splits, punch_document, under_laws
 
 if TYPE_CHECKING:
     from concurrent.futures import Executor
@@ -87,6 +87,9 @@ class Survey(Result):
     front_load_by_law_n : ndarray, shape (laws, 2, vehicles)
         As `front_load_n` under each plausible division of the pull between geared axles; no laws where one axle is driven.
 
+    punches_by_law : ndarray, shape (laws, 2, 2, vehicles)
+        Least front load (N) and airborne time (s) of the punch as drawn and raised under each of them; no laws without a punch.
+
     Notes
     -----
     Tip-over is where the front load is zero, also where a slow climb would snap over before; a few in a
@@ -109,6 +112,7 @@ class Survey(Result):
     punch_grade_deg: float | None = None
     punch_front_load_min_n: np.ndarray | None = None
     punch_front_airborne_s: np.ndarray | None = None
+    punches_by_law: np.ndarray = field(default_factory=lambda: np.empty((0, 2, 2, 0)), repr=False)
     front_load_by_law_n: np.ndarray = field(default_factory=lambda: np.empty((0, 2, 0)), repr=False)
     complete: bool = True
     """False where the work was interrupted: `count` vehicles were done, and their punches are missing."""
@@ -166,7 +170,7 @@ class Survey(Result):
         lines, worst = self.thresholds, self.worst
         noticed = lines.noticed_load_n(self.standing_front_n)
         return plain(
-            self._punch_document()
+            punch_document(self)
             | {
                 "vehicles": self.count,
                 "grade_deg": self.grade_deg,
@@ -192,30 +196,6 @@ class Survey(Result):
                 "status": "partial" if not self.complete else "ok" if "ok" in self.statuses else "no_solution",
             }
         )
-
-    def _punch_document(self) -> dict:
-        """What the mount changes in a punch; no lines of repeatability are held against airborne time."""
-        least, aloft = self.punch_front_load_min_n, self.punch_front_airborne_s
-        if least is None or aloft is None:
-            return {}
-        loads, airborne = (values[1] - values[0] for values in (least, aloft))
-        lines = self.thresholds
-        found = self.distribution(loads, lines.measurable_load_n, lines.noticed_load_n(self.standing_front_n))
-        good = np.isfinite(aloft).all(axis=0)
-        lifts = aloft[:, good] > 0.0
-        percentiles = [float(v) for v in np.percentile(airborne[good], (5, 50, 95))] if good.any() else [None] * 3
-        return {
-            "punch": {
-                "grade_deg": self.punch_grade_deg,
-                "vehicles_held": int(good.sum()),
-                "front_load_min_change_n": found,
-                "front_airborne_change_s": dict(
-                    zip(("percentile_5", "median", "percentile_95"), percentiles, strict=True)
-                ),
-                "share_lifting_as_drawn": float(lifts[0].mean()) if good.any() else None,
-                "share_lifting_raised": float(lifts[1].mean()) if good.any() else None,
-            }
-        }
 
     def rows(self) -> Iterator[dict[str, Any]]:
         """One dict a vehicle, for CSV."""
@@ -354,13 +334,10 @@ def follow(vehicle: Vehicle, grade_deg: float) -> tuple:
 
 
 def punch_piece(seed: int, chunk: Any, cases: Any, raise_mm: float, drive: str, grade_deg: float) -> Any:
-    """Least front load (N) and airborne time (s) of a full punch, drawn and raised, shape (2, 2, cases)."""
-    from noseload.studies.punch.many import punch_many
-
+    """Least front load (N) and airborne time (s) of a full punch, drawn and raised, under the vehicles' own and each plausible law, shape (1 + laws, 2, 2, cases)."""
     drawn = draw_vehicles(seed, chunk, drive)
     ones = [one_of(drawn, case) for case in cases]
-    run = punch_many([*ones, *(raise_mount(vehicle, raise_mm) for vehicle in ones)], grade_deg=grade_deg)
-    return np.stack([run.front_load_min_n, run.front_airborne_s]).reshape(2, 2, -1).swapaxes(0, 1)
+    return under_laws([*ones, *(raise_mount(vehicle, raise_mm) for vehicle in ones)], grade_deg)
 
 
 def survey(
@@ -448,11 +425,16 @@ def _with_punches(result: Any, grade_deg: float, executor: Executor | None, prog
     parts, complete = _gather(punch_piece, pieces, [int(cases[-1]) + 1 for cases in groups], executor, progress)
     if not complete:
         return replace(result, complete=False)
-    punched = np.full((2, 2, result.count), np.nan)
+    punched = np.full((len(parts[0]) if parts else 1, 2, 2, result.count), np.nan)
     for cases, part in zip(groups, parts, strict=True):
-        punched[:, :, cases] = part
+        punched[..., cases] = part
+    least, aloft = punched[0].swapaxes(0, 1)
     return replace(
-        result, punch_grade_deg=grade_deg, punch_front_load_min_n=punched[:, 0], punch_front_airborne_s=punched[:, 1]
+        result,
+        punch_grade_deg=grade_deg,
+        punch_front_load_min_n=least,
+        punch_front_airborne_s=aloft,
+        punches_by_law=punched[1:],
     )
 
 

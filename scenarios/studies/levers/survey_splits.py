@@ -1,4 +1,4 @@
-"""What the open division of the pull between geared axles makes of a survey's changes of the front load."""
+"""What a survey's mount changes in a punch, and what the open division of the pull between geared axles makes of all its changes."""
 
 from __future__ import annotations
 
@@ -6,11 +6,19 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from noseload.studies.punch.splits_range import divided, ends_of, on_grades
+
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from noseload.model.vehicle import Vehicle
+
     from .survey import Survey
 
 TOLD = ("percentile_5", "median", "percentile_95", "share_lower", "share_measurable", "share_noticed")
 """Of `Survey.distribution`."""
+
+PERCENTILES, SHARES = ("percentile_5", "median", "percentile_95"), (5, 50, 95)
 
 
 def over_splits(result: Survey) -> dict[str, Any] | None:
@@ -27,3 +35,77 @@ def over_splits(result: Survey) -> dict[str, Any] | None:
     signs = (whole < 0.0).any(axis=0) & (whole > 0.0).any(axis=0)
     ends: dict[str, Any] = {key: [min(e[key] for e in told), max(e[key] for e in told)] for key in TOLD}
     return ends | {"share_of_open_sign": float(signs.mean()) if signs.size else None}
+
+
+def under_laws(vehicles: Sequence[Vehicle], grade_deg: float) -> np.ndarray:
+    """Least front load (N) and airborne time (s) of full punches under the vehicles' own and each plausible law.
+
+    Parameters
+    ----------
+    vehicles : sequence of Vehicle
+        First as drawn, then the same raised.
+    grade_deg : float
+
+    Returns
+    -------
+    ndarray, shape (1 + laws, 2, 2, vehicles / 2)
+        Law, drawn or raised, number, vehicle; one law alone where one axle is driven.
+    """
+    from noseload.studies.punch.many import punch_many
+
+    count = len(vehicles)
+    cars = [*vehicles, *divided(vehicles, np.array([grade_deg]))]
+    found = []
+    for first in range(0, len(cars), count):
+        which = np.arange(first, first + count)
+        run = punch_many(on_grades(cars, which, np.zeros(count, dtype=int)), grade_deg=grade_deg)
+        found.append(np.stack([run.front_load_min_n, run.front_airborne_s]).reshape(2, 2, -1).swapaxes(0, 1))
+    return np.array(found)
+
+
+def punch_document(result: Survey) -> dict[str, Any]:
+    """What the mount changes in a punch, with ends over the laws; no lines of repeatability are held against airborne time."""
+    least, aloft = result.punch_front_load_min_n, result.punch_front_airborne_s
+    if least is None or aloft is None:
+        return {}
+    lines = result.thresholds
+    loads = least[1] - least[0]
+    found = result.distribution(loads, lines.measurable_load_n, lines.noticed_load_n(result.standing_front_n))
+    own = _flown(aloft)
+    return {
+        "punch": {"grade_deg": result.punch_grade_deg, "vehicles_held": int(np.isfinite(aloft).all(axis=0).sum())}
+        | {"front_load_min_change_n": found}
+        | own
+        | {"over_splits": _punch_ends(result, loads, own)}
+    }
+
+
+def _flown(aloft: np.ndarray) -> dict[str, Any]:
+    """What is told of times in the air, drawn and raised, shape (2, vehicles)."""
+    good = np.isfinite(aloft).all(axis=0)
+    lifts = aloft[:, good] > 0.0
+    changes = aloft[1, good] - aloft[0, good]
+    percentiles = [float(v) for v in np.percentile(changes, SHARES)] if good.any() else [None] * 3
+    return {
+        "front_airborne_change_s": dict(zip(PERCENTILES, percentiles, strict=True)),
+        "share_lifting_as_drawn": float(lifts[0].mean()) if good.any() else None,
+        "share_lifting_raised": float(lifts[1].mean()) if good.any() else None,
+    }
+
+
+def _punch_ends(result: Survey, loads: np.ndarray, own: dict[str, Any]) -> dict[str, Any] | None:
+    """Ends over the laws of what is told of punches; None without laws, or where none of them holds a start."""
+    laws = result.punches_by_law
+    changes = np.vstack([loads[None], laws[:, 1, 0] - laws[:, 0, 0]])
+    rows = [row[np.isfinite(row)] for row in changes]
+    flown = [each for each in (own, *(_flown(law[:, 1]) for law in laws)) if each["share_lifting_raised"] is not None]
+    if not len(laws) or not flown:
+        return None
+    least = np.array([np.percentile(row, SHARES) for row in rows if row.size])
+    air = np.array([[each["front_airborne_change_s"][name] for name in PERCENTILES] for each in flown])
+    spans = {
+        key: dict(zip(PERCENTILES, ends_of(list(table)).T.tolist(), strict=True))
+        for key, table in (("front_load_min_change_n", least), ("front_airborne_change_s", air))
+    }
+    shares = ("share_lifting_as_drawn", "share_lifting_raised")
+    return spans | {key: [min(each[key] for each in flown), max(each[key] for each in flown)] for key in shares}
