@@ -1,6 +1,7 @@
 """`noseload wheels`: the sentence, the ranges, what bad input gets, and what other commands say of single wheels."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -11,6 +12,7 @@ from noseload.__main__ import main
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.split import with_overdrive
 from noseload.studies.space.climb import SpaceClimb
 from noseload.studies.space.rows import row_of
 from noseload.studies.space.wheels import wheels
@@ -18,7 +20,7 @@ from noseload.studies.wheels.answer import over_grade
 from noseload.studies.wheels.climbs import RANGED, first_lifts
 from noseload.studies.wheels.plausible import PLAUSIBLE, percents_of, plausible_laws
 from noseload.studies.wheels.remark import Remark, remark_on, what_is_left_out
-from noseload.studies.wheels.stance import four_wheels
+from noseload.studies.wheels.stance import BLOCK_MM, WHEELS, four_wheels
 from reference_vehicle import REFERENCE, reference_vehicle
 
 FIRST_LIFT_DEG, LAST_LIFT_DEG = 51.3, 56.7
@@ -27,6 +29,8 @@ TWIST_G = {20.0: 14.0, 40.0: 74.0, 45.0: 112.0}
 ROLL_DEG = {20.0: -4.7, 40.0: -12.6, 45.0: -13.2}
 """Left-right difference of the front wheels by shaft torque, per wheel, and chassis roll: the same program."""
 AS_PRINTED_DEG, AS_PRINTED_G = 0.05, 0.6
+REST_N = 1e-6
+"""Of Newton at 1e-11 of the weight, from two starts, N and deg."""
 NEARBY_DEG = 1e-6
 """A first lift by steps from a known one is the one that its own path has."""
 
@@ -223,6 +227,21 @@ def test_stance_on_four_wheels_and_its_checks():
     half = 0.098
     moment = sum(n * (half if "left" in w else -half) for w, n in seen.loads_n.items())
     assert moment == pytest.approx(0.0, abs=1e-9)
+
+
+def test_scales_under_a_standing_vehicle_feel_no_gears_and_no_rolling():
+    """Of an overdriven file `describe` told the level crawl: 603 and 632 g behind with a block in front, against 588 and 652 at rest."""
+    car = reference_vehicle()
+    plain = four_wheels(car)[0]
+    crawl = wheels(car, grade_deg=0.0, blocks={"front_left": BLOCK_MM})
+    assert plain.block_loads_n == pytest.approx(dict(zip(WHEELS, crawl.loads_n, strict=True)), abs=REST_N)
+    assert plain.block_roll_deg == pytest.approx(crawl.chassis_roll_deg, abs=REST_N)
+    rolling = replace(car, **{end: replace(getattr(car, end), tyre=replace(getattr(car, end).tyre, rolling_resistance=0.05)) for end in ("rear", "front")})  # fmt: skip
+    for other in (with_overdrive(car, 1.05), rolling):
+        seen = four_wheels(other)[0]
+        assert seen.loads_n == pytest.approx(plain.loads_n, abs=REST_N)
+        assert seen.block_loads_n == pytest.approx(plain.block_loads_n, abs=REST_N)
+        assert seen.side_load_roll_deg == pytest.approx(plain.side_load_roll_deg, abs=REST_N)
 
 
 def test_a_twist_of_four_scales_is_told(tmp_path, capsys):

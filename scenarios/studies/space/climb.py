@@ -116,6 +116,21 @@ def stand_in_space(vehicle: Vehicle, *, shafts: bool = True, standing: Standing 
     return SpaceStanding(vehicle, flat, equilibrium, solution, reference, float(sign), stiffnesses)
 
 
+def on_blocks(plain: SpaceEquilibrium, heights: tuple[float, ...], state: np.ndarray) -> Solution:
+    """The level pose on blocks of some height (m, by wheel), raised step by step from one without.
+
+    Raises
+    ------
+    SolverError
+        It does not stand on them.
+    """
+    for share in np.linspace(0.0, 1.0, BLOCK_STEPS + 1)[1:] if any(heights) else (1.0,):
+        there = plain.with_(blocks=tuple(share * height for height in heights))
+        solution = solve(there, state, 0.0).raise_for_status()
+        state = solution.state
+    return solution
+
+
 def _scaled(equilibrium: SpaceEquilibrium, jacobian: np.ndarray) -> np.ndarray:
     return jacobian[:, :-1] * equilibrium.scales / equilibrium.residual_scales[:, None]
 
@@ -192,12 +207,7 @@ class SpaceClimb:
     @cached_property
     def level(self) -> Solution:
         """The pose on the level under this law, blocks raised."""
-        plain, heights, state = self._plain, self._heights, self.standing.solution.state
-        for share in np.linspace(0.0, 1.0, BLOCK_STEPS + 1)[1:] if any(heights) else (1.0,):
-            there = plain.with_(blocks=tuple(share * height for height in heights))
-            solution = solve(there, state, 0.0).raise_for_status()
-            state = solution.state
-        return solution
+        return on_blocks(self._plain, self._heights, self.standing.solution.state)
 
     # the path ------------------------------------------------------------------------------
 

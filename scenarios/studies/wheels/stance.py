@@ -1,4 +1,4 @@
-"""A vehicle on four wheels on level ground: its loads, and two checks with ruler and scale.
+"""A vehicle at rest on four wheels on level ground: its loads, and two checks with ruler and scale.
 
 A block under one wheel says whether the springs and the tracks are right: what the scales under the others read then. A
 load at the side of the body says whether the roll stiffness is: by how much the body leans.
@@ -88,25 +88,23 @@ def four_wheels(vehicle: Vehicle) -> tuple[FourWheels | None, str]:
     lacking = what_is_left_out(vehicle)
     if lacking:
         return None, lacking
-    from noseload.studies.space.wheels import wheels
+    from noseload.studies.space.resting import rest_on_wheels
 
     try:
-        level = wheels(vehicle, grade_deg=0.0)
-        blocked = wheels(vehicle, grade_deg=0.0, blocks={BLOCKED: BLOCK_MM})
+        level = rest_on_wheels(vehicle)
+        blocked = rest_on_wheels(vehicle, blocks={BLOCKED: BLOCK_MM})
         at = 0.25 * float(axle_of(vehicle, "rear").track_width or 0.0)
-        leaning = wheels(with_side_load(vehicle, at), grade_deg=0.0)
+        leaning = rest_on_wheels(with_side_load(vehicle, at))
     except SolverError as error:
         return None, str(error).splitlines()[0]
-    if None in (level.chassis_roll_deg, blocked.chassis_roll_deg, leaning.chassis_roll_deg):
-        return None, "one of its poses on four wheels could not be solved"
     return (
         FourWheels(
-            dict(zip(WHEELS, level.loads_n, strict=True)),
-            float(level.chassis_roll_deg or 0.0),
-            dict(zip(WHEELS, blocked.loads_n, strict=True)),
-            float(blocked.chassis_roll_deg or 0.0),
+            level.loads_n,
+            level.chassis_roll_deg,
+            blocked.loads_n,
+            blocked.chassis_roll_deg,
             1e3 * at,
-            float((leaning.chassis_roll_deg or 0.0) - (level.chassis_roll_deg or 0.0)),
+            leaning.chassis_roll_deg - level.chassis_roll_deg,
             _read(vehicle),
         ),
         "",
