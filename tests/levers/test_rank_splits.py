@@ -15,16 +15,19 @@ from noseload.model.file.reader import change_vehicle, load_vehicle, parse_vehic
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.split import PLAUSIBLE_PERCENT, difference_range, with_overdrive
 from noseload.studies.levers import rank as study
-from noseload.studies.levers.rank import rank
+from noseload.studies.levers.rank import UNIT_LEVERS, rank
+from noseload.studies.levers.rank_punch import AHEAD, BELOW, PUNCH_OUTCOMES
 from noseload.studies.levers.results import Rank, WholeChange
 from noseload.studies.punch.limits import punch_limits
 from noseload.studies.punch.punch import punch
-from noseload.studies.punch.splits_range import mismatches_in_motion
+from noseload.studies.punch.splits_range import Moving, mismatches_in_motion
 from noseload.studies.wheels.plausible import plausible_laws
 from reference_vehicle import REFERENCE, reference_vehicle
 
 GRADE = 45.0
 NAMES = ("front_load_n", "nose_up_pitch_deg")
+STEEPER = 0.05
+"""Of an effect on the limit, whose slope bends: the searches differ by up to 0.1 deg in the limit below which it is taken."""
 PUNCH_N = 0.03
 """Two batched runs at a tolerance of 1e-4, each within 1e-3 of the largest front load of 15 N."""
 CHORD = 0.02
@@ -199,3 +202,33 @@ def test_a_punch_ranked_under_every_law():
     alone = replace(car, drive=replace(car.drive, driven_axles="rear"))
     single = rank(alone, punch=True, nose_down=False)
     assert single.punch_ranges == {} and "division" not in rank_text(alone, single, 3, everything=False)
+
+
+@pytest.mark.slow
+def test_levers_of_a_punch_under_every_law():
+    """Central differences of single punches, near the limit that the law itself has."""
+    car = parse_vehicle(reference_vehicle().document | {"setups": {}, "changes": {}})
+    result = rank(car, punch=True, nose_down=False)
+    name, step = "mass at the front wheels", 10.0
+    item = next(lever for lever in result.levers if lever.name == name)
+    limit = result.outcomes["punch_limit_grade_deg"]
+
+    def least(one, grade_deg):
+        return punch(one, grade_deg=grade_deg, outcome=False, duration_s=0.6).summary["front_load_min_n"]
+
+    pair = [apply_change(car, UNIT_LEVERS[name][0], sign * step) for sign in (1.0, -1.0)]
+    fleets = [Moving(one).at(limit) for one in (car, *pair)]
+    loads, later = [item.effects["punch_front_load_min_n"]], [item.effects["punch_limit_grade_deg"]]
+    for own, more, fewer in zip(*fleets, strict=True):
+        near = punch_limits([own], from_deg=0.0)[0].front_down_to_deg - BELOW
+        slope = least(own, near + AHEAD) - least(own, near - AHEAD)
+        later.append((least(more, near) - least(fewer, near)) * -AHEAD / slope)
+        above, below, middle = (least(one, result.punch_grade_deg) for one in (more, fewer, own))
+        loads.append(above - middle if below <= 0.0 < above else 0.5 * (above - below))
+    ranges = item.ranges_over_splits
+    assert ranges["punch_front_load_min_n"] == pytest.approx([min(loads), max(loads)], abs=PUNCH_N)
+    assert ranges["punch_limit_grade_deg"] == pytest.approx([min(later), max(later)], rel=STEEPER)
+    assert "their ends over divisions" in rank_text(car, result, 3, everything=True)
+    alone = replace(car, drive=replace(car.drive, driven_axles="rear"))
+    bare = rank(alone, punch=True, nose_down=False)
+    assert not any(set(lever.ranges_over_splits) & set(PUNCH_OUTCOMES) for lever in bare.levers)

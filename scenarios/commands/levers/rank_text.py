@@ -23,6 +23,9 @@ VERDICT_BY = {"tip_over_grade_deg": "verdict by tip-over", "front_load_n": "verd
 """What the last column judges."""
 BY_DIVISION = "by division g"
 """Column of what the open division of the pull between geared axles makes of a change of the front load."""
+OTHER_COLUMNS = (
+    "(minimum load and airborne: the pull divided as the file says; their ends over divisions are in --json)"
+)
 LIMIT_BY_DIVISION = "by division deg"
 STAND_WORDS = {
     "fitted": "links made to fit, springs set to the measured stand",
@@ -222,7 +225,7 @@ def _punch_lines(result: Any, top: Any, *, everything: bool) -> list[str]:
             item.label + ("*" if item.assumed else ""),
             item.step,
             *_pair(item, limit, "{:.3f}"),
-            "",
+            _limit_span(item.ranges_over_splits.get(limit), 3, -1.0 if (item.effects[limit] or 0.0) < 0.0 else 1.0),
             _signed_grams(item.effects["punch_front_load_min_n"]),
             number(item.effects["punch_front_airborne_s"], "+.4f"),
             _grams(item, limit, advised=True),
@@ -243,11 +246,15 @@ def _punch_lines(result: Any, top: Any, *, everything: bool) -> list[str]:
         for item in (*result.ready_made[:top], *result.changes)
     ]
     header = ("lever or change", "unit", "limit later", "by deg", LIMIT_BY_DIVISION, "minimum load g", "airborne s")
-    return [*lines, _divided_table((*header, "= g at the front wheels"), rows, "<<<>>>>>", LIMIT_BY_DIVISION)]
+    told = _divided_table((*header, "= g at the front wheels"), rows, "<<<>>>>>", LIMIT_BY_DIVISION)
+    return [*lines, told, *([] if ends is None else [OTHER_COLUMNS])]
 
 
-def _limit_span(ends: list[float] | None) -> str:
-    return "" if ends is None else from_to(ends[0], ends[1], 1, sign=True)
+def _limit_span(ends: list[float] | None, decimals: int = 1, sense: float = 1.0) -> str:
+    if ends is None:
+        return ""
+    low, high = sorted(sense * end for end in ends)
+    return from_to(low, high, decimals, sign=True)
 
 
 def _pair(item: Lever, name: str, form: str, convert: Callable | type = float) -> tuple[str, str]:

@@ -25,8 +25,8 @@ from noseload.studies.thresholds import Thresholds
 
 from .candidates import Candidate, effects_of, ordered, sort_out
 from .over_splits import OpenDivision, effect_ends
-from .rank_punch import PUNCH_OUTCOMES, punch_outcomes, punches_by_law
-from .results import PARTS, Rank
+from .rank_punch import PUNCH_OUTCOMES, levers_by_law, punch_outcomes, punches_by_law
+from .results import PARTS, Rank, ends_of
 from .rigid import rank_rigid, usual_grade, usual_outcome
 from .whole import (
     as_outcomes,
@@ -264,8 +264,18 @@ def _with_punch(
     laws, divided = punches_by_law(vehicle, solved, base, own["tip_over_grade_deg"], many)
     own, punched = own | base.outcomes, iter(zip(outcomes, divided, strict=True))
     base = replace(base, by_law=tuple(laws))
-    candidates = [replace(item, effects=item.effects | more) for item, more in zip(candidates, found, strict=True)]
+    under = levers_by_law(vehicle, pairs, base, many)
+    candidates = [
+        replace(item, effects=item.effects | more, ranges=item.ranges | _punch_ends(more, laws))
+        for item, more, laws in zip(candidates, found, under, strict=True)
+    ]
     return base, own, candidates, *(_punched(items, own, punched) for items in (wholes, made))
+
+
+def _punch_ends(own: dict[str, float | None], laws: list[dict[str, float | None]]) -> dict[str, list[float]]:
+    """Least and largest effect of a lever on the punch over the laws; without outcomes that have one number or none."""
+    known = {name: [e for e in (own[name], *(law[name] for law in laws)) if e is not None] for name in PUNCH_OUTCOMES}
+    return {name: list(ends_of(name, effects)) for name, effects in known.items() if len(effects) > 1}
 
 
 def _unpunched(item: WholeChange, names: tuple[str, ...]) -> WholeChange:

@@ -294,6 +294,41 @@ def punches_by_law(
     return [group[0] for group in by_law], changes
 
 
+def levers_by_law(
+    vehicle: Vehicle, pairs: Sequence[tuple[Vehicle, Vehicle]], base: PunchBase, many: Callable = punch_many
+) -> list[list[dict[str, float | None]]]:
+    """Effects of levers on the punch under each plausible division of the pull, each taken near the limit of that law, in one batch.
+
+    Returns
+    -------
+    list of list of dict
+        By lever and law, by `PUNCH_OUTCOMES`; no laws where one axle alone is driven.
+    """
+    flat, at = [one for pair in pairs for one in pair], base.limit_deg if base.limit_deg is not None else base.grade_deg
+    if not base.by_law or not flat:
+        return [[] for _ in pairs]
+    own, fleets = Moving(vehicle).at(at), [Moving(car).at(at) for car in flat]
+    cars, grades = [], []
+    for law, outcomes in enumerate(base.by_law):
+        limit = outcomes["punch_limit_grade_deg"]
+        near = base.grade_deg if limit is None else limit - BELOW
+        moved = [fleet[law] if fleet else car for car, fleet in zip(flat, fleets, strict=True)]
+        cars += [*[own[law]] * 3, *moved, *moved]
+        grades += [near - AHEAD, near + AHEAD, near, *[base.grade_deg] * len(flat), *[near] * len(flat)]
+    loads, airborne = _least_loads(cars, grades, many, tolerance=TOLERANCE)
+    count = len(base.by_law)
+    loads, airborne = loads.reshape(count, -1), airborne.reshape(count, -1)
+    found = []
+    for law, outcomes in enumerate(base.by_law):
+        low, high, near_load = loads[law, :3]
+        slope = float(high - low) / (2.0 * AHEAD)
+        limit = outcomes["punch_limit_grade_deg"]
+        under = PunchBase(base.grade_deg, limit, slope, float(near_load), dict(outcomes))
+        sides, flown = (values[law, 3:].reshape(2, -1, 2) for values in (loads, airborne))
+        found.append(_lever_effects(sides, flown, under))
+    return [list(laws) for laws in zip(*found, strict=True)]
+
+
 def _change(before: float | None, after: float | None) -> float | None:
     return None if before is None or after is None else after - before
 
