@@ -3,7 +3,9 @@
 import argparse
 import csv
 import json
+import random
 import re
+import secrets
 from pathlib import Path
 
 import numpy as np
@@ -112,7 +114,11 @@ def test_misspelt_options_are_errors(capsys, action):
 @pytest.mark.slow
 @pytest.mark.usefixtures("drawn_letters")
 def test_an_afternoon_of_two_people(capsys, tmp_path, monkeypatch):
-    """Baseline, plan with the predicted difference, sheets, readings typed in with the true effect, read, look again."""
+    """Baseline, plan with the predicted difference, sheets, readings typed in with the true effect, read, look again.
+
+    The order is drawn from a seed: a real draw now and then lets the scatter hide the effect (one of 43).
+    """
+    monkeypatch.setattr(secrets, "SystemRandom", lambda: random.Random(3))
     monkeypatch.chdir(tmp_path)
     Path("mine.toml").write_bytes(Path(DEMO).read_bytes())
     Path("base.csv").write_text(
