@@ -1,6 +1,7 @@
 """Films: the right number of frames for the right time, showing what the solver says, complete or not at all."""
 
 import json
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -11,13 +12,14 @@ from PIL import Image
 
 from noseload.__main__ import main
 from noseload.commands.show.animate import film_text
-from noseload.demo import DEMO
+from noseload.demo import DEMO, demo_vehicle
 from noseload.model.crawl import budget_parts
 from noseload.model.errors import ModelError
 from noseload.model.file.reader import load_vehicle
 from noseload.pictures.show.film import FilmView, check_film_file, save_film
 from noseload.studies.climb.creep import creep
 from noseload.studies.punch.punch import punch
+from noseload.studies.punch.splits_range import punch_range
 from noseload.studies.show.film import creep_film, punch_film
 
 CHECK = str(Path(__file__).parents[1] / "data" / "check.toml")
@@ -244,3 +246,19 @@ def test_every_film_ends_in_a_sentence_that_is_what_it_shows():
         first, last = (track.loads_n[1, seen[k]] / GRAM_N for k in (0, -1))
         assert f"its front axle load goes from {first:.0f} to {last:.0f} g by {track.places[seen[-1]]:g} deg" in line
     assert "crawl.mp4" in said[2]
+
+
+def test_a_film_tells_what_it_shows_under_other_divisions_of_the_pull():
+    car = demo_vehicle()
+    film = punch_film([car], grade_deg=35.0, duration_s=0.5, slow=2.0)
+    own = punch(car, grade_deg=35.0, duration_s=0.5, outcome=False).summary
+    (found,) = film.ranges
+    direct = punch_range(car, {"grade_deg": 35.0, "duration_s": 0.5}, own)
+    assert found.front_airborne_s == pytest.approx(direct.front_airborne_s, abs=1e-9)
+    short, long = (1e3 * end for end in direct.front_airborne_s)
+    assert f"faster front wheels in the air for {short:.0f} to {long:.0f} ms, minimum load" in film_text(film, "a.mp4")
+    assert film.to_dict()["ranges_over_splits"] == [found.to_dict()]
+    alone = replace(car, drive=replace(car.drive, driven_axles="rear"))
+    other = punch_film([alone], grade_deg=20.0, duration_s=0.3, slow=2.0)
+    assert other.ranges == (None,) and "faster front" not in film_text(other, "a.mp4")
+    assert film_text(steep_crawl(), "a.mp4").count("the film is of the file's own law") == 1

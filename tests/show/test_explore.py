@@ -1,5 +1,6 @@
 """The window with sliders: what it shows is what `creep` gives, what it saves loads again, failures are words."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -15,8 +16,10 @@ from noseload.model.file.reader import load_vehicle
 from noseload.model.parameters import rigid_centre_of_gravity
 from noseload.pictures.show.explore import BUSY, SIZE, ExploreWindow
 from noseload.pictures.show.explore_drag import Drag, ends_on_paper, nearest_end
+from noseload.pictures.show.explore_words import division_words
 from noseload.pictures.show.readout import Readout
-from noseload.studies.climb.creep import creep
+from noseload.studies.climb.creep import Climb, creep
+from noseload.studies.climb.split import split_range
 from noseload.studies.climb.sweep import sweep
 from noseload.studies.punch.punch import punch
 from noseload.studies.show.explore import Explorer, ExploreState
@@ -98,6 +101,18 @@ def test_the_punch_is_run_when_the_slider_is_let_go(shown):
     run = punch(load_vehicle(DEMO), grade_deg=35.0, throttle=0.6, rise_s=0.05, outcome=False)
     assert np.allclose(shown.curves[1].get_ydata(), run.front_load_n / GRAM_N, rtol=0.0, atol=1e-6)
     assert f"minimum front axle load {max(run.front_load_n.min(), 0.0) / GRAM_N:.0f} g" in shown.punch_words.get_text()
+
+
+def test_the_range_over_divisions_of_the_pull_is_told_when_the_slider_is_let_go(shown):
+    shown.reset()
+    shown.sliders["grade"].set_val(40.0)
+    assert "division" not in shown.words["status"].get_text()
+    let_go(shown)
+    low, high = (end / GRAM_N for end in split_range(Climb(load_vehicle(DEMO)), 40.0))
+    assert shown.words["status"].get_text().endswith(f"others: front {low:.0f} to {high:.0f} g")
+    car = load_vehicle(DEMO)
+    alone = replace(car, drive=replace(car.drive, driven_axles="rear"))
+    assert division_words(Explorer(alone).solve(ExploreState(grade_deg=20.0))) == ""
 
 
 def test_failures_are_words_not_old_numbers(shown):

@@ -11,18 +11,24 @@ from noseload.documents import finite_option, grade_option
 from noseload.model.errors import ModelError
 from noseload.model.names import shown_name
 from noseload.model.units import grams_of_force
+from noseload.studies.climb.split import PLAUSIBLE_PERCENT
+from noseload.studies.verdict.intervals import from_to
 
 if TYPE_CHECKING:
     from argparse import Namespace
 
     from noseload.commands.parser import Parser
     from noseload.model.vehicle import Vehicle
+    from noseload.studies.punch.splits_range import PunchRange
     from noseload.studies.show.film import Film
 
 
 SUMMARY = """A film (GIF, or MP4 where ffmpeg is installed): the vehicle to scale with its forces, the front axle load and what it
 is made of, over a punch in slow motion or, with --creep, over a slope that grows steeper."""
 EXAMPLE = "noseload animate my-crawler.toml --grade 35 --setups base,raised --out punch.gif"
+
+
+ONE_LAW = "how geared axles divide the pull is open; the film is of the file's own law, and `noseload sweep` has the range over others"
 
 
 def add_arguments(parser: Parser) -> None:
@@ -135,8 +141,9 @@ def film_text(film: Film, file: str) -> str:
 
 def _what_is_seen(film: Film) -> str:
     """What happens to every setup in the film, a sentence each."""
-    lines = []
-    for track in film.tracks:
+    lines = [ONE_LAW] if film.geared and film.kind == "creep" else []
+    ranges = film.ranges or (None,) * len(film.tracks)
+    for track, spread in zip(film.tracks, ranges, strict=True):
         seen = [k for k in range(len(track.places)) if track.solved(k)]
         loads, pitches = track.loads_n[1, seen], track.nose_up_pitch_deg[seen]
         if film.kind == "creep":
@@ -150,8 +157,23 @@ def _what_is_seen(film: Film) -> str:
                 else f"is in the air for {aloft:.0f} ms"
             )
             told = f"the front axle {least}, the nose reaches {pitches.max():.1f} deg up on the slope"
-        lines.append(f"{shown_name(track.setup)}: {told}.")
+        lines.append(f"{shown_name(track.setup)}: {told}{_over_laws(spread)}.")
     return "\n".join(lines)
+
+
+def _over_laws(spread: PunchRange | None) -> str:
+    """Ends over plausible divisions of the pull, where another would show otherwise; '' where nothing is open."""
+    if spread is None:
+        return ""
+    (least, most), (short, long) = (
+        [grams_of_force(end) for end in spread.front_load_min_n],
+        [1e3 * end for end in spread.front_airborne_s],
+    )
+    air = "never in the air" if long == 0.0 else f"in the air for {from_to(short, long, 0)} ms"
+    return (
+        f" (over {PLAUSIBLE_PERCENT[0]:+g} to {PLAUSIBLE_PERCENT[1]:+g} % faster front wheels {air}, minimum load "
+        f"{from_to(least, most, 0)} g)"
+    )
 
 
 def _wheels(options: Namespace, vehicles: list[Vehicle]) -> int:

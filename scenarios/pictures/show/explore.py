@@ -22,7 +22,7 @@ from noseload.studies.links.candidates import POINTS, point_of
 from noseload.studies.show.explore import RISE_S, ExploreState
 
 from .explore_drag import Drag, body_of, ends_on_paper, nearest_end
-from .explore_words import limit_words, link_words, load_words, punch_words
+from .explore_words import division_words, limit_words, link_words, load_words, punch_words
 from .moving import ForceArrows, Repainter
 from .readout import Readout
 
@@ -353,6 +353,9 @@ class ExploreWindow:
         self.unsettled = False
         self.explored = self.explorer.solve(self.state)
         self.words["limits"].set_text(limit_words(self.explored.limits))
+        if not self.words["status"].get_text():
+            self.words["status"].set_text(division_words(self.explored))
+            self.words["status"].set_color(INK)
         self.run, why = self.explorer.punch(self.explored)
         before = None
         if self.state.changes_vehicle:

@@ -9,6 +9,8 @@ import numpy as np
 from noseload.model.vehicle import ENDS
 from noseload.pictures.style import as_grams
 from noseload.studies.climb.results import LIMIT_WORDS
+from noseload.studies.climb.split import split_range
+from noseload.studies.verdict.intervals import from_to
 
 if TYPE_CHECKING:
     from noseload.studies.climb.results import Limits
@@ -47,6 +49,17 @@ def load_words(found: Explored, before: Any) -> tuple[str, str]:
         state = "stable" if row.stable else "NOT stable: a small push makes it leave this attitude"
         lines.append(state if row.status == "ok" else f"{row.status.replace('_', ' ')}: {row.message}"[:64])
     return f"front axle {front}", "\n".join(lines)
+
+
+def division_words(found: Explored) -> str:
+    """Ends of the front load over plausible divisions of the pull between geared axles; '' where nothing is open."""
+    if not found.solved or found.climb is None:
+        return ""
+    ends = split_range(found.climb, found.state.grade_deg)
+    if ends is None:
+        return ""
+    span = from_to(as_grams(ends[0]), as_grams(ends[1]), 0)
+    return f"of the file's division of the pull; others: front {span} g"
 
 
 def limit_words(limits: Limits | None, *, downhill: bool = True) -> Any:

@@ -15,8 +15,10 @@ from noseload.model.motion.rows import COORDINATE_ROWS
 from noseload.model.vehicle import ENDS, Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.creep import Climb
+from noseload.studies.climb.split import plausible_splits
 from noseload.studies.climb.standing import coordinates_of
 from noseload.studies.punch.punch import punch
+from noseload.studies.punch.splits_range import PunchRange, punch_range
 from noseload.studies.result import Result
 
 FINEST_S = 0.002
@@ -95,6 +97,10 @@ class Film(Result):
     stride: int
     frames_per_second: float
     slow: float | None = None
+    ranges: tuple[PunchRange | None, ...] = ()
+    """Of the punches, by track: ends over plausible divisions of the pull; None where one axle alone is driven."""
+    geared: bool = False
+    """Whether the pull may divide otherwise than it does in the film."""
 
     @property
     def hold_frames(self) -> int:
@@ -134,6 +140,7 @@ class Film(Result):
             "slow": self.slow,
             "duration_s": self.duration_s,
             "setups": rows,
+            "ranges_over_splits": [None if each is None else each.to_dict() for each in self.ranges],
             "status": "ok",
         }
 
@@ -180,23 +187,17 @@ def punch_film(
     step = 1.0 / (slow * frames_per_second)
     _check_frames(duration_s / step, "--duration, --slow or --frames-per-second")
     stride = ceil(step / FINEST_S - 1e-9)
-    tracks = []
+    tracks, ranges = [], []
+    asked: dict[str, Any] = {"grade_deg": grade_deg, "throttle": throttle, "rise_s": rise_s}
+    asked |= {"start_s": start_s, "duration_s": duration_s}
     for vehicle in vehicles:
-        result = punch(
-            vehicle,
-            grade_deg=grade_deg,
-            throttle=throttle,
-            rise_s=rise_s,
-            start_s=start_s,
-            duration_s=duration_s,
-            sample_s=step / stride,
-            outcome=False,
-        )
+        result = punch(vehicle, **asked, sample_s=step / stride, outcome=False)
         if not result.success:
             raise SolverError(
                 None, f"animate: {vehicle.setup} cannot hold the crawl before the punch: {result.message}", result
             )
         tracks.append(_punch_track(result))
+        ranges.append(punch_range(vehicle, asked, result.summary))
     longest = max(len(track.places) for track in tracks)
     frames = (longest - 1) // stride + 1
     title = f"throttle to {throttle:g} in {rise_s:g} s at {grade_deg:g} deg, {vehicles[0].drive.driven_axles} driven"
@@ -209,6 +210,8 @@ def punch_film(
         stride,
         float(frames_per_second),
         float(slow),
+        tuple(ranges),
+        any(plausible_splits(vehicle) for vehicle in vehicles),
     )
 
 
@@ -291,7 +294,8 @@ def creep_film(
     grades = from_deg + step * np.arange(floor((end - from_deg) / step + 1e-9) + 1)
     tracks = tuple(_creep_track(climb, grades) for climb in climbs)
     title = f"steady crawl, {vehicles[0].drive.driven_axles} driven: every frame an equilibrium"
-    return Film("creep", vehicles[0].name, title, tracks, grades, 1, float(frames_per_second))
+    geared = any(plausible_splits(vehicle) for vehicle in vehicles)
+    return Film("creep", vehicles[0].name, title, tracks, grades, 1, float(frames_per_second), geared=geared)
 
 
 def _creep_track(climb: Climb, grades: np.ndarray) -> Track:
