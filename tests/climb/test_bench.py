@@ -1,6 +1,7 @@
 """The held-wheel bench: torque at lift, balances, hand free bodies, front wheels geared in, readings, failures."""
 
 from dataclasses import replace
+from itertools import pairwise
 from math import hypot
 from pathlib import Path
 
@@ -20,8 +21,9 @@ from noseload.model.units import STANDARD_GRAVITY
 from noseload.solvers.errors import SolverError, Status
 from noseload.studies.bench.bench import with_gears_open
 from noseload.studies.bench.path import HeldWheelPath, bench_path
-from noseload.studies.climb.split import PLAUSIBLE_PERCENT
+from noseload.studies.climb.split import PLAUSIBLE_PERCENT, with_overdrive
 from noseload.studies.climb.standing import coordinates_of, stand
+from noseload.studies.levers.survey import draw_vehicles, one_of
 from random_vehicles import FEW, random_vehicle, with_held_coils
 from reference_vehicle import reference_vehicle
 
@@ -358,3 +360,23 @@ def test_forces_are_drawn_for_the_case_asked():
         row = reference_bench(None, front).rows[4]
         force = Force("clamp_traction", (0.0, 0.0), (-row.front_traction_n, 0.0))
         assert hypot(*force.vector) >= expected and (front == "geared") == (hypot(*force.vector) > 0)
+
+
+def test_an_event_that_is_not_found_is_told_by_name():
+    """A survey's vehicle whose front wheels stick just where a shock has a kink: the search for the next slip ended the bench with an error."""
+    car = one_of(draw_vehicles(11, 0), 13)
+    found = bench(car, front="geared")
+    assert found.lift is None and found.status == "no_solution"
+    assert "the front wheels begin to slip, and where was not found" in found.message
+    assert found.rows[-1].status == "ok" and len(found.rows) > 2
+    loads = [row.front_load_n for row in found.rows]
+    assert all(a > b > 0.0 for a, b in pairwise(loads))
+    difference = compare_bench([reference_vehicle(), car], front="geared").differences[0]
+    assert difference.verdict.startswith("No torque at lift for")
+    # The last row is at a torque like others then, and not where other laws lift.
+    low, high = with_gears_open(found, car).over_gears.front_load_n[-1]
+    others = [bench_path(with_overdrive(car, 1.0 + 0.01 * p), front="geared") for p in PLAUSIBLE_PERCENT]
+    rows = [path.row(found.rows[-1].torque_n_mm) for path in others]
+    known = [loads[-1], *(row.front_load_n for row in rows if row.status == "ok")]
+    assert {row.status for row in rows} <= {"ok", "no_solution", "beyond_lift"} and len(known) > 1
+    assert [low, high] == pytest.approx([min(known), max(known)], abs=BALANCE)

@@ -223,7 +223,8 @@ def with_gears_open(found: Bench, vehicle: Vehicle, *, play_mm: float = 0.0) -> 
         with suppress(SolverError):
             path: Any = bench_path(with_overdrive(vehicle, ratio), front=found.front, play_mm=play_mm)
             # The front lifts at the same torque, but for rounding.
-            benches.append([path.row(torque) for torque in torques[:-1]] + [path.lift or path.row(torques[-1])])
+            last = path.lift if found.rows[-1] is found.lift else None
+            benches.append([path.row(torque) for torque in torques[:-1]] + [last or path.row(torques[-1])])
     if len(benches) < 2:
         return found
     columns = [

@@ -18,7 +18,7 @@ from noseload.model.errors import ModelError
 from noseload.model.parameters import rigid_centre_of_gravity
 from noseload.model.units import STANDARD_GRAVITY
 from noseload.solvers.continuation import solve_on, trace
-from noseload.solvers.errors import Status
+from noseload.solvers.errors import SolverError, Status
 from noseload.solvers.newton import solve
 from noseload.studies.climb.creep import PAST_END
 from noseload.studies.climb.followed import followed_path, loose_coils
@@ -98,6 +98,15 @@ class BenchRow:
         return row_document(self)
 
 
+EVENT_WORDS = {
+    "lift": "the front axle comes free",
+    "taken_up": "the gears take hold",
+    "slips": "the front wheels begin to slip",
+    "sticks": "the front wheels stick again",
+    "unloads": "the gears let go",
+}
+
+
 @dataclass(frozen=True)
 class Phase:
     """A stretch of the bench under one law of the front wheels, from `start` to `end` (parameters)."""
@@ -107,6 +116,8 @@ class Phase:
     end: Any
     why: str
     """'lift', 'taken_up', 'slips', 'sticks', 'unloads' or 'lost'."""
+    message: str = ""
+    """Why it was lost, where the curve itself does not say it."""
 
 
 class HeldWheelPath:
@@ -181,7 +192,12 @@ class HeldWheelPath:
         for name, measure in events:
             # The measure that ended the stretch before is zero at this one's first point.
             first = 1 if abs(measure(curve.points[0])) < 1e-9 and len(curve.points) > 1 else 0
-            point = curve.find(measure, first=first)
+            try:
+                point = curve.find(measure, first=first)
+            except SolverError as error:
+                return Phase(
+                    law, curve, curve.points[0], "lost", f"{EVENT_WORDS[name]}, and where was not found ({error})"
+                )
             if point is not None:
                 ends.append((point.arclength, name, point))
         if not ends:
@@ -272,7 +288,7 @@ class HeldWheelPath:
         last = self.phases[-1]
         if last.why == "lift":
             return ""
-        why = (
+        why = last.message or (
             last.curve.message
             if last.curve.status is not Status.CONVERGED
             else ("the curve turned back, or the front wheels went on changing between grip and play")
