@@ -19,8 +19,9 @@ from noseload.model.file.reader import load_vehicle
 from noseload.pictures.show.film import FilmView, check_film_file, save_film
 from noseload.studies.climb.creep import creep
 from noseload.studies.punch.punch import punch
-from noseload.studies.punch.splits_range import punch_range
+from noseload.studies.punch.splits_range import punch_range, wheels_range
 from noseload.studies.show.film import creep_film, punch_film
+from noseload.studies.show.wheels_film import wheels_film
 
 CHECK = str(Path(__file__).parents[1] / "data" / "check.toml")
 RAISED = "raised_rear_upper_mount"
@@ -262,3 +263,16 @@ def test_a_film_tells_what_it_shows_under_other_divisions_of_the_pull():
     other = punch_film([alone], grade_deg=20.0, duration_s=0.3, slow=2.0)
     assert other.ranges == (None,) and "faster front" not in film_text(other, "a.mp4")
     assert film_text(steep_crawl(), "a.mp4").count("the film is of the file's own law") == 1
+
+
+@pytest.mark.slow
+def test_a_film_of_four_wheels_tells_the_first_wheel_under_every_law(capsys, tmp_path):
+    car, asked = demo_vehicle(), {"grade_deg": 35.0, "duration_s": 0.3}
+    film = wheels_film(car, **asked, slow=1.0, frames_per_second=10.0)
+    assert film.spread == wheels_range(car, {"throttle": 1.0, "rise_s": 0.05} | asked)
+    assert film.to_dict()["range_over_splits"] == film.spread.to_dict()
+    options = ["--grade", "35", "--duration", "0.3", "--slow", "1", "--frames-per-second", "10"]
+    assert main(["animate", "--wheels", *options, "--out", str(tmp_path / "wheels.gif")]) == 0
+    assert film.spread.sentence() in capsys.readouterr().out
+    alone = replace(car, drive=replace(car.drive, driven_axles="rear"))
+    assert wheels_film(alone, grade_deg=20.0, duration_s=0.2, slow=1.0).spread is None

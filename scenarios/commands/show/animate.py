@@ -204,5 +204,6 @@ def _wheels(options: Namespace, vehicles: list[Vehicle]) -> int:
             f"{options.out}: {shown_name(vehicles[0].setup)}; throttle to {options.throttle:g} in {options.rise:g} s at "
             f"{options.grade:g} deg, four wheels\n{told['frames']} frames, {slow}; {film.duration_s:.2f} s in "
             f"all{_lighter(options.out)}\n{told['sentence']}"
+            + ("" if film.spread is None else f"\n{film.spread.sentence()}")
         )
     return 0

@@ -7,6 +7,7 @@ import numpy as np
 
 from noseload.model.errors import ModelError
 from noseload.model.vehicle import Vehicle
+from noseload.studies.punch.splits_range import WheelsRange, wheels_range
 from noseload.studies.punch.wheels import WheelsPunch, punch_wheels
 from noseload.studies.punch.wheels_words import wheels_sentence
 
@@ -34,6 +35,8 @@ class WheelsFilm:
     places: np.ndarray
     slow: float
     frames_per_second: float
+    spread: WheelsRange | None = None
+    """The first wheel to lift under every plausible division of the pull; None where one axle alone is driven."""
 
     @property
     def hold_frames(self) -> int:
@@ -59,6 +62,7 @@ class WheelsFilm:
             "frames_per_second": self.frames_per_second,
             "duration_s": self.duration_s,
             "sentence": wheels_sentence(self.punch),
+            "range_over_splits": None if self.spread is None else self.spread.to_dict(),
             "status": "ok",
         }
 
@@ -80,17 +84,11 @@ def wheels_film(
     ModelError
         The crawl before it cannot be held, or as `punch_wheels`.
     """
-    result = punch_wheels(
-        vehicle,
-        grade_deg=grade_deg,
-        throttle=throttle,
-        rise_s=rise_s,
-        duration_s=duration_s,
-        sample_s=SAMPLE_S,
-        outcome=False,
-    )
+    asked: dict[str, Any] = {"grade_deg": grade_deg, "throttle": throttle, "rise_s": rise_s, "duration_s": duration_s}
+    result = punch_wheels(vehicle, **asked, sample_s=SAMPLE_S, outcome=False)
     if not result.time_s.size:
         raise ModelError(f"animate: {vehicle.setup} cannot hold the crawl before the punch: {result.message}")
     step = 1.0 / (slow * frames_per_second)
     count = int(np.floor(result.time_s[-1] / step + 1e-9)) + 1
-    return WheelsFilm(vehicle.name, result, step * np.arange(count), float(slow), float(frames_per_second))
+    places, spread = step * np.arange(count), wheels_range(vehicle, asked)
+    return WheelsFilm(vehicle.name, result, places, float(slow), float(frames_per_second), spread)
