@@ -322,7 +322,8 @@ class _Run:
         stopped = recorder.stopped()
         if stopped is not None:
             ended |= self.open & (share >= 1.0) & stopped
-        broken = self.open & ~np.isfinite(self.state).all(axis=0)
+        # A sum with a number that is not finite is none either.
+        broken = self.open & ~np.isfinite(self.state.sum(axis=0))
         if broken.any():
             self.statuses[self.active[broken]] = Status.NOT_FINITE
             ended |= broken

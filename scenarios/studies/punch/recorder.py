@@ -95,10 +95,13 @@ class Recorder:
         over = np.where(accepted, over, 0)
         if over.any():
             self.flipped[active[over > 0]] = over[over > 0]
-        # By the time in the air, so that a stopped run has some.
-        lifted = (self.airborne[self.motion.stopping, :][:, k] > 0.0).any(axis=0)
-        self._over = (over > 0) | (accepted & self.stop_at_lift[k] & lifted)
-        self.stopped_early[active[self._over]] = True
+        self._over = over > 0
+        if self.stop_at_lift.any():
+            # By the time in the air, so that a stopped run has some.
+            lifted = (self.airborne[self.motion.stopping, :][:, k] > 0.0).any(axis=0)
+            self._over |= accepted & self.stop_at_lift[k] & lifted
+        if self._over.any():
+            self.stopped_early[active[self._over]] = True
         if self.deciding:
             _put(self.low, k, np.minimum(self.low[:, k], loads), accepted)
             _put(self.high, k, np.maximum(self.high[:, k], loads), accepted)
@@ -154,6 +157,9 @@ class Recorder:
     def _count_hops(self, k: slice | np.ndarray, time: np.ndarray, landed: np.ndarray, moved: np.ndarray) -> None:
         """Hops of the front axle: spells in the air of a film's frame or more."""
         aloft = self.aloft[k] + np.where(moved, time, 0.0)
+        if not landed.any():
+            self.aloft[k] = aloft
+            return
         hop = landed & (aloft >= LEAST_HOP_S)
         self.first_hop[k] = np.where(hop & (self.hops[k] == 0), aloft, self.first_hop[k])
         self.hops[k] += hop

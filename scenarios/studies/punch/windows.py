@@ -81,6 +81,8 @@ class Windows:
         return ends
 
     def _over(self, cases: np.ndarray, times: np.ndarray, speeds: np.ndarray) -> np.ndarray:
+        if not self.wanted[cases].any():
+            return np.ones(cases.size, dtype=bool)
         over = self.recorder.settled(cases, speeds)
         over |= self.motion.stand(self.recorder.down[:, cases]) & (times >= self.patience[cases])
         over &= (times >= SETTLED_S - 1e-9) & (times - self.corners[cases] >= SETTLED_S - 1e-9)
