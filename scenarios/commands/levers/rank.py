@@ -106,6 +106,7 @@ def run(options: Namespace) -> int:
             punch_grade_deg=options.punch_grade,
             intervals=options.top or SHOWN,
             nose_down=bool(options.json or options.csv),
+            divided_numbers=bool(options.all or options.json or options.csv),
             executor=executor,
             progress=counter(sys.stderr, "punches of this round"),
         )

@@ -71,6 +71,7 @@ def rank(
     thresholds: Thresholds | None = None,
     intervals: int = 0,
     nose_down: bool = True,
+    divided_numbers: bool = True,
     executor: Any = None,
     progress: Callable[..., Any] | None = None,
 ) -> Rank:
@@ -97,6 +98,8 @@ def rank(
         So many of the best ready-made changes are given 95 % intervals.
     nose_down : bool
         Also what setups and whole changes do to the tip-over nose down, which takes a path of its own each.
+    divided_numbers : bool
+        Also what every number does to the punch over plausible divisions of the pull: a quarter of its punches.
     executor : concurrent.futures.Executor, optional
         Where the punches are run.
     progress : callable, optional
@@ -151,6 +154,7 @@ def rank(
                 wholes,
                 made,
                 punch_grade_deg,
+                divided_numbers,
                 partial(punch_many, executor=executor, progress=progress),
             )
         except KeyboardInterrupt:
@@ -255,7 +259,14 @@ def _parameters(climb: Climb, varied: Vehicle, count: int, *, nested: bool) -> n
 
 
 def _with_punch(
-    vehicle: Vehicle, own: Any, candidates: Any, wholes: Any, made: Any, grade_deg: float | None, many: Any
+    vehicle: Vehicle,
+    own: Any,
+    candidates: Any,
+    wholes: Any,
+    made: Any,
+    grade_deg: float | None,
+    divided_numbers: bool,
+    many: Any,
 ) -> Any:
     """Base of the punch; outcomes, levers and whole changes with those of the punch, limits of the changes searched anew."""
     solved = [changed for _, changed in (*wholes, *made) if changed is not None]
@@ -264,7 +275,7 @@ def _with_punch(
     laws, divided = punches_by_law(vehicle, solved, base, own["tip_over_grade_deg"], many)
     own, punched = own | base.outcomes, iter(zip(outcomes, divided, strict=True))
     base = replace(base, by_law=tuple(laws))
-    under = levers_by_law(vehicle, pairs, base, many)
+    under = levers_by_law(vehicle, pairs, base, many) if divided_numbers else [[] for _ in pairs]
     candidates = [
         replace(item, effects=item.effects | more, ranges=item.ranges | _punch_ends(more, laws))
         for item, more, laws in zip(candidates, found, under, strict=True)
