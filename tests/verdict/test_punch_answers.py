@@ -76,7 +76,7 @@ def test_limits_have_a_verdict():
     own, other = limit_answers([limits_of("base", 23.77, 47.12), limits_of("raised_mount", 24.98, 46.88)])
     assert own == "base: from the level on, a punch lifts no axle up to 23.8 deg; it flips from 47.1 deg on."
     assert other == (
-        "raised mount: It lifts no axle up to 25.0 deg, 1.2 deg later: noticeable. "
+        "raised mount, calculated: It lifts no axle up to 25.0 deg, 1.2 deg later: noticeable. "
         "It flips from 46.9 deg on, 0.2 deg earlier: too small to be measured."
     )
     own, other = limit_answers([limits_of("base", None, 50.0), limits_of("other", 10.0, None)])

@@ -40,7 +40,8 @@ def limit_answers(limits: tuple[PunchLimits, PunchLimits], thresholds: Any = Non
             _against(first, other, "front_down_to_deg", thresholds),
             _against(first, other, "flips_from_deg", thresholds),
         ]
-        lines += [f"{shown_name(other.setup)}: " + " ".join(parts), *_changes_over_splits(first, other)]
+        # A file's own errors are not in it: `compare --punch --uncertainty` weighs them.
+        lines += [f"{shown_name(other.setup)}, calculated: " + " ".join(parts), *_changes_over_splits(first, other)]
     return lines
 
 
