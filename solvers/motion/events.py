@@ -104,35 +104,30 @@ class SwitchBook:
         before, now = self._nodes
         self._nodes = (now, last)
         passed = self._changed(last)
-        changed = self._counting(passed, at, now, last)
-        if passed or before is None or now is None or _may_dip(before, now, last):
-            values = at(0.5) if middle is None else self.motion.switches(time + 0.5 * step, middle())
-            early = self._counting(self._changed(values), at, now, values)
-            if early:
-                self._nodes = (None, None)
-                return self._earliest(at, early, now, 0.5, at(0.5))
-        if not changed:
+        if not (passed or before is None or now is None or _may_dip(before, now, last)):
+            return None
+        start = at(0.0) if now is None else now
+        values = at(0.5) if middle is None else self.motion.switches(time + 0.5 * step, middle())
+        early, changed = self._counting(self._changed(values), start, values), self._counting(passed, start, last)
+        if not early and not changed:
             for k in passed:
                 self.positive[k] = not self.positive[k]
             return None
         self._nodes = (None, None)
-        return self._earliest(at, changed, now, 1.0, last)
+        if early:
+            return self._earliest(at, early, start, 0.5, at(0.5))
+        return self._earliest(at, changed, start, 1.0, last)
 
     def _changed(self, values: Any) -> list:
         return [k for k, value in enumerate(values) if (value > 0.0) != self.positive[k]]
 
-    def _counting(self, changed: list, at: Callable[[float], Any], start: Sequence[float] | None, values: Any) -> list:
+    def _counting(self, changed: list, start: Sequence[float], values: Any) -> list:
         """Without those that nobody hears of and that hardly move."""
-        if not any(self._silent[k] for k in changed):
-            return changed
-        start = at(0.0) if start is None else start
         return [k for k in changed if not self._silent[k] or abs(values[k] - start[k]) > self._silent_move]
 
     def _earliest(
-        self, at: Callable[[float], Any], changed: list, start: Sequence[float] | None, share: float, values: Any
+        self, at: Callable[[float], Any], changed: list, start: Sequence[float], share: float, values: Any
     ) -> "Passed | None":
-        if start is None:
-            start = at(0.0)
         roots = {k: self._root(at, k, start[k], share, values[k]) for k in changed}
         first = min(roots.values())
         return Passed(first, tuple(k for k in changed if roots[k] <= first + _TOGETHER))
