@@ -2,6 +2,9 @@
 
 import numpy as np
 
+GRAVITY = 9.81
+"""m/s2."""
+
 
 class Toy:
     """A motion given by a function, for tests: no constraints unless told."""
@@ -42,3 +45,8 @@ class Toy:
 
     def enter(self, start, end):
         self.piece = (start, end)
+
+
+def falling(switches, height=1.0):
+    """A body that falls freely from a height, m, and its start."""
+    return Toy(lambda t, y, _: (y[1], -GRAVITY), 2, switches=switches, coordinate_count=1), [height, 0.0]
