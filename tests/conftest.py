@@ -12,6 +12,8 @@ import pytest
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # What was compiled is kept also where the surroundings ask not to: 8 s of processor a worker, a second each command that is run.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+# Of other packages' plugins for hypothesis, which nothing here uses, one is a second in the loading.
+os.environ.setdefault("HYPOTHESIS_NO_PLUGINS", "1")
 sys.dont_write_bytecode = False
 
 TOGETHER = {

@@ -16,7 +16,7 @@ from noseload.model.motion.rows import COORDINATE_ROWS, MOVING, SPEED_ROWS
 from noseload.model.motion.vehicle_motion import FLIP_PITCH
 from noseload.model.parameters import BRAKE_SPEED, ENDS
 
-from .kernels import BatchKernel, kernel_rows, scratch_rows
+from .kernels import BatchKernel, PairedKernel, PairedRows, paired_numbers, paired_rooms
 
 if TYPE_CHECKING:
     from noseload.model.batch.equilibrium import VehicleBatch
@@ -34,7 +34,15 @@ _FIRST, _PROJECT = ROWS["first_rates"], ROWS["project"]
 _TOUCH = slice(_FIRST["tyre_depth"].start, _FIRST["coil_gap"].stop)
 _SPINS, _SPIN_SPEEDS = ([SPEEDS.index(f"{end}_spin_rate") + k for end in ENDS] for k in (SPEED_ROWS.start, 0))
 """Rows of the spins' speeds in a state, and among the speeds."""
-_AXLE_SPEEDS = [[SPEEDS.index(f"{end}_{name}_rate") for name in ("x", "theta", "spin")] for end in ENDS]
+
+
+def _of_both(name: str) -> slice:
+    """Rows among the speeds of what the axles have both, rear and front."""
+    rear, front = (SPEEDS.index(f"{end}_{name}_rate") for end in ENDS)
+    return slice(rear, front + 1, front - rear)
+
+
+_ALONG_RATES, _TURN_RATES, _SPIN_RATES = (_of_both(name) for name in ("x", "theta", "spin"))
 SIZE = MOVING
 
 
@@ -131,19 +139,27 @@ class ManyUnderInputs:
         self.has_brake = bool(controls.brake_torque.values.any())
         self._pieces = np.zeros((3, 4, cases))
         self._pieces[:, 3] = -np.inf
+        self._changing = [not program.is_constant for program in controls.all()]
+        # Where all inputs are in their pieces: from the latest start to the first end.
+        self._from, self._to = np.zeros(cases), np.full(cases, -np.inf)
 
     def enter(self, times: np.ndarray) -> np.ndarray:
         """Find the straight pieces of the inputs that hold these times; returns when the next corner comes, s."""
-        for k, program in enumerate(self.controls.all()):
-            piece = self._pieces[k]
-            moved = np.flatnonzero((times + 1e-9 >= piece[3]) | (times + 1e-9 < piece[0]))
-            if moved.size:
-                piece[:, moved] = program.pieces(times[moved], moved)
-        return self._pieces[:, 3].min(axis=0)
+        late = times + 1e-9
+        if ((late >= self._to) | (late < self._from)).any():
+            for piece, program in zip(self._pieces, self.controls.all(), strict=True):
+                moved = np.flatnonzero((late >= piece[3]) | (late < piece[0]))
+                if moved.size:
+                    piece[:, moved] = program.pieces(times[moved], moved)
+            self._from, self._to = self._pieces[:, 0].max(axis=0), self._pieces[:, 3].min(axis=0)
+        return self._to
 
     def inputs(self, times: np.ndarray) -> list[np.ndarray]:
         """Throttle, grip factor and brake torque (N m) of each case within its entered piece."""
-        return [piece[1] + piece[2] * (times - piece[0]) for piece in self._pieces]
+        return [
+            piece[1] + piece[2] * (times - piece[0]) if changing else piece[1]
+            for piece, changing in zip(self._pieces, self._changing, strict=True)
+        ]
 
 
 class BatchMotion(ManyUnderInputs):
@@ -173,16 +189,18 @@ class BatchMotion(ManyUnderInputs):
     def __init__(self, vehicles: VehicleBatch, grades: np.ndarray, controls: Controls) -> None:
         self.vehicles, self.grades = vehicles, np.asarray(grades, dtype=float)
         super().__init__(controls, vehicles.cases)
-        scratch = scratch_rows(("first_rates", "second_rates", "project"), self.cases)
+        rooms = paired_rooms(("first_rates", "second_rates"), self.cases)
         # Two sets of outputs: a step that is taken back needs the rates at its start again.
-        self._first = [BatchKernel("first_rates", self.cases, scratch=scratch) for _ in range(2)]
-        self._second = BatchKernel("second_rates", self.cases, scratch=scratch)
-        self._project = BatchKernel("project", self.cases, scratch=scratch)
+        self._first = [PairedKernel("first_rates", self.cases, rooms=rooms) for _ in range(2)]
+        self._second = PairedKernel("second_rates", self.cases, rooms=rooms)
+        self._project = BatchKernel("project", self.cases)
+        self._places, self._speeds = (PairedRows("batch", name, self.cases) for name in ("coordinates", "speeds"))
         # Named where it is missing: the kernels take rows by place.
         vehicles.row_of(MOBILITY[0])
-        self._parameters = kernel_rows(vehicles.parameters)
+        self._numbers = paired_numbers("batch", vehicles.parameters)
         self._stiffness = np.stack([vehicles[f"{end}_tyre_stiffness"] for end in ENDS])
         self._motors = np.stack([vehicles["rear_motor"], vehicles["front_motor"]])
+        self._stages = [Stage(kernel.out, self) for kernel in self._first]
         speed = np.sqrt(vehicles["gravity"] * vehicles.wheelbases)
         lever = vehicles.wheelbases
         self.speed_weights = np.multiply.outer(_PLACE_WEIGHTS, 1.0 / speed) + np.multiply.outer(
@@ -192,11 +210,12 @@ class BatchMotion(ManyUnderInputs):
     def first(self, times: np.ndarray, state: np.ndarray) -> Stage:
         """Everything at the start of a step, as a `Stage`; the one before it stays valid."""
         self._first.reverse()
-        rows, inputs = list(state), self.inputs(times)
-        out = self._first[0](rows[COORDINATE_ROWS], rows[SPEED_ROWS], *inputs, self.grades, self._parameters)
+        self._stages.reverse()
+        inputs = self.inputs(times)
+        out = self._first[0](self._both(state), [*inputs, self.grades], self._numbers)
         if self.has_brake:
             self._soften(out[_FIRST["slopes"]][2], state, out, inputs[2])
-        return Stage(out, self)
+        return self._stages[0]
 
     def _soften(self, slope: np.ndarray, state: np.ndarray, rates: np.ndarray, brake: np.ndarray) -> None:
         """Take the brake's slope from its torque to zero, where wheels are brought to a stand, in place.
@@ -216,17 +235,19 @@ class BatchMotion(ManyUnderInputs):
 
     def second(self, times: np.ndarray, state: np.ndarray) -> np.ndarray:
         """Speed rates (11, cases) within a step."""
-        rows = list(state)
-        return self._second(rows[COORDINATE_ROWS], rows[SPEED_ROWS], *self.inputs(times), self.grades, self._parameters)
+        return self._second(self._both(state), [*self.inputs(times), self.grades], self._numbers)
 
-    def longest_step(self, stage: Any) -> float:
+    def _both(self, state: np.ndarray) -> tuple[PairedRows, PairedRows]:
+        """Coordinates and speeds, alone and beside those of the other axle."""
+        return self._places.fill(state[COORDINATE_ROWS]), self._speeds.fill(state[SPEED_ROWS])
+
+    def longest_step(self, stage: Any) -> None:
         """No limit: the stiff terms have all that is stiff."""
-        return np.inf
 
     def project(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Move states onto the constraints in place; largest drift in position (m) and speed (m/s) of each case."""
         rows = list(state)
-        out = self._project(rows[COORDINATE_ROWS], rows[SPEED_ROWS], self._parameters)
+        out = self._project(rows[COORDINATE_ROWS], rows[SPEED_ROWS], self._numbers[0])
         state[:] = out[:SIZE]
         position, speed = (np.abs(out[_PROJECT[kind]]).max(axis=0) for kind in ("position_drift", "speed_drift"))
         return position, speed
@@ -237,10 +258,11 @@ class BatchMotion(ManyUnderInputs):
         """Loads and contact switches of what is watched, (2, cases) each."""
         return loads, switches[:2]
 
-    def over(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """How cases have gone over: 0 not, 1 backward, 2 forward; and their nose-up pitch, rad."""
+    def over(self, state: np.ndarray) -> tuple[np.ndarray | None, np.ndarray]:
+        """How cases have gone over: 0 not, 1 backward, 2 forward, or None where none has; and their nose-up pitch, rad."""
         pitch = -state[2]
-        return np.where(np.abs(pitch) >= FLIP_PITCH, np.where(pitch > 0.0, 1, 2), 0), pitch
+        flipped = np.abs(pitch) >= FLIP_PITCH
+        return np.where(flipped, np.where(pitch > 0.0, 1, 2), 0) if flipped.any() else None, pitch
 
     def stand(self, down: np.ndarray) -> np.ndarray:
         """Which cases stand, from what of the watched is down, (2, cases)."""
@@ -267,28 +289,35 @@ class Stage:
         self.out, self._motion = out, motion
         self.rates, self.loads, self.touch = out[_FIRST["speed_rates"]], out[_FIRST["load"]], out[_TOUCH]
         self.slopes, self.pulls = out[_FIRST["slopes"]], out[_FIRST["pulls"]].reshape(3, len(SPEEDS), -1)
+        self._mutual, arms = out[_FIRST["mutual"]], out[_FIRST["slip_arms"]]
+        self._turn_arms, self._spin_arms, self._motors = arms[:2], arms[2:], motion._motors
 
     def cross(self) -> np.ndarray:
         """``rows pulls^T``, symmetric: its entries 00, 01, 11, 02, 12, 22."""
-        return self.out[_FIRST["mutual"]]
+        return self._mutual
 
-    def along(self, speeds: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-        """``rows`` times a vector of speeds (11, cases): three arrays."""
-        arms, motors = self.out[_FIRST["slip_arms"]], self._motion._motors
-        rear, front = (
-            arms[k] * speeds[turn] + arms[k + 2] * speeds[spin] - speeds[x]
-            for k, (x, turn, spin) in enumerate(_AXLE_SPEEDS)
-        )
-        return rear, front, motors[0] * speeds[_SPIN_SPEEDS[0]] + motors[1] * speeds[_SPIN_SPEEDS[1]]
+    def along(self, speeds: np.ndarray) -> np.ndarray:
+        """``rows`` times a vector of speeds (11, cases), shape (3, cases)."""
+        found = np.empty((3, speeds.shape[1]))
+        slips, spins = found[:2], speeds[_SPIN_RATES]
+        np.multiply(self._turn_arms, speeds[_TURN_RATES], out=slips)
+        slips += self._spin_arms * spins
+        slips -= speeds[_ALONG_RATES]
+        turned = self._motors * spins
+        np.add(turned[0], turned[1], out=found[2])
+        return found
 
     def switches(self, out: np.ndarray) -> np.ndarray:
         """Write the switch functions (14, cases) into `out`: metres, positive when engaged."""
         depth, raw, stops, out[12:] = self.touch[:2], self.touch[2:4], self.touch[4:8], self.touch[8:]
-        stiffness = self._motion._stiffness
-        carried = depth + (raw / stiffness - depth) * np.minimum(1.0, depth / TOUCH_DEPTH)
+        carried = raw / self._motion._stiffness
+        carried -= depth
+        carried *= np.minimum(1.0, depth / TOUCH_DEPTH)
+        carried += depth
         np.minimum(depth, carried, out=out[:2])
         np.subtract(depth, TOUCH_DEPTH, out=out[2:4])
-        out[4:6], out[8:10] = stops[:2], stops[2:]
-        np.subtract(out[4:6], TOUCH_DEPTH, out=out[6:8])
-        np.subtract(out[8:10], TOUCH_DEPTH, out=out[10:12])
+        # Of both stops of both axles where they touch, and where they bear whole.
+        touched = out[4:12].reshape(2, 2, 2, -1)
+        touched[:, 0] = stops.reshape(2, 2, -1)
+        np.subtract(touched[:, 0], TOUCH_DEPTH, out=touched[:, 1])
         return out

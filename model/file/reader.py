@@ -11,6 +11,7 @@ import re
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.errors import ModelError, VehicleFileError
@@ -31,6 +32,9 @@ if TYPE_CHECKING:
 
 LARGEST_FILE_BYTES = 1_000_000
 """A vehicle file is a few kilobytes; anything beyond this is another kind of file."""
+
+KEPT_FILES = 4
+"""Files whose vehicles are kept, the last ones read."""
 
 MOST_SYNTAX = 20
 """Lines that are no TOML told of one file."""
@@ -72,10 +76,23 @@ def load_vehicle(
     ModelError
         If the file has no such setup, or `drive` is not one of the three.
     """
+    _check_drive(drive)
     file = os.fspath(source)
     data = _read_bytes(file) if text is None else text.encode("utf-8")
+    return _with_documents_of_its_own(_chosen(_vehicles_of(data, file), setup, drive))
+
+
+def _with_documents_of_its_own(vehicle: Vehicle) -> Vehicle:
+    """The same with copies of its documents, so that whoever changes them changes no vehicle that is read later."""
+    base = None if vehicle.base is None else _with_documents_of_its_own(vehicle.base)
+    return replace(vehicle, document=dict(copy_values(vehicle.document)), base=base)
+
+
+@lru_cache(maxsize=KEPT_FILES)
+def _vehicles_of(data: bytes, file: str) -> Mapping[str, Vehicle]:
+    """The vehicles of a file, read once: a command takes several setups of it."""
     text = _decode(data, file)
-    return parse_vehicle(_parse_toml(text, file), file=file, sha256=_sha256(data), setup=setup, drive=drive, text=text)
+    return _vehicles(_parse_toml(text, file), file=file, sha256=_sha256(data), text=text)
 
 
 def _sha256(data: bytes) -> str:
@@ -219,8 +236,31 @@ def parse_vehicle(
     VehicleFileError, ModelError
         As in `load_vehicle`.
     """
+    _check_drive(drive)
+    return _chosen(_vehicles(document, file=file, sha256=sha256, text=text, inherited=inherited), setup, drive)
+
+
+def _check_drive(drive: str | None) -> None:
     if drive is not None and drive not in DRIVES:
         raise ModelError(f"drive = {drive!r} is none of {', '.join(DRIVES)}; use one of them")
+
+
+def _chosen(vehicles: Mapping[str, Vehicle], setup: str | None, drive: str | None) -> Vehicle:
+    """One of the vehicles of a file, or its base with a change made to it."""
+    name = RESERVED_SETUP if setup is None else setup
+    vehicle = vehicles[name] if name in vehicles else _changed(vehicles[RESERVED_SETUP], name)
+    return vehicle if drive is None else _with_drive(vehicle, drive)
+
+
+def _vehicles(
+    document: Mapping[str, Any],
+    *,
+    file: str,
+    sha256: str,
+    text: str | None,
+    inherited: Mapping[str, Assumption] | None = None,
+) -> Mapping[str, Vehicle]:
+    """The base of a file and its setups, by name."""
     document = dict(copy_values(document))
     raw, tables, faults = flatten(document)
     known: Known = {}
@@ -246,10 +286,7 @@ def parse_vehicle(
             vehicles[lines.name] = changed
     if faults:
         raise _file_error(file, faults, text)
-    name = RESERVED_SETUP if setup is None else setup
-    if name not in vehicles:
-        vehicles[name] = _changed(base, name)
-    return vehicles[name] if drive is None else _with_drive(vehicles[name], drive)
+    return vehicles
 
 
 def _changed(base: Vehicle, name: str) -> Vehicle:

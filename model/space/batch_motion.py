@@ -333,13 +333,15 @@ class BatchSpaceMotion(ManyUnderInputs):
         """The larger slip speed of the tyres, m/s, (cases,)."""
         return self.vehicles.slip_speeds
 
-    def over(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """How cases have gone over: 0 not, 1 backward, 2 forward, 3 rolled; and their nose-up pitch, rad."""
+    def over(self, state: np.ndarray) -> tuple[np.ndarray | None, np.ndarray]:
+        """How cases have gone over: 0 not, 1 backward, 2 forward, 3 rolled, or None; and their nose-up pitch, rad."""
         pitch = -state[PITCH]
         lean = np.maximum(*(np.abs(state[row]) for row in AXLE_ROLLS)) >= AXLE_ON_ITS_SIDE
         rolled = (np.abs(state[ROLL]) >= ROLLED_OVER) | lean
-        flipped = np.where(pitch >= FLIP_PITCH, 1, np.where(pitch <= -FLIP_PITCH, 2, 0))
-        return np.where(flipped > 0, flipped, np.where(rolled, 3, 0)), pitch
+        pitched = np.abs(pitch) >= FLIP_PITCH
+        if not (rolled | pitched).any():
+            return None, pitch
+        return np.where(pitched, np.where(pitch > 0.0, 1, 2), np.where(rolled, 3, 0)), pitch
 
 
 class _Out:

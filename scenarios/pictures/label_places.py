@@ -28,7 +28,7 @@ PAD_POINTS = 2.5
 TOUCH, STRANGER, CROSSING = 200.0, 6.0, 400.0
 """Weights, in points of distance: words on something, words nearer to another curve than their own, a leader through words."""
 WORDS_SIZE = 8.5
-MOST_PUSHES, APART_POINTS = 8, 1.0
+MOST_PUSHES, APART_POINTS = 16, 1.0
 """Rounds of pushing words apart, and the room kept around each."""
 FEW = 400
 """Best places for which the leader line is looked at too."""

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 from matplotlib import rc_context
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
+from matplotlib.layout_engine import ConstrainedLayoutEngine
 
 from noseload.documents import MissingLettersWarning
 from noseload.model.errors import ModelError
@@ -25,6 +26,7 @@ from .fitting import fit_words
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.backend_bases import RendererBase
 
 
 INK = "#22303c"
@@ -108,6 +110,17 @@ MOVED_POINTS, LEADER_POINTS, LINE_POINTS = 4.0, 12.0, 11.0
 
 class NotebookFigure(Figure):
     """A figure that shows itself where it is the last line of a notebook's cell."""
+
+    def draw(self, renderer: RendererBase) -> None:
+        """Draw it; where it is saved the first time for its axes' places alone.
+
+        The library draws a figure with a layout twice as it saves it, and takes the layout off for the second time.
+        """
+        engine = self.get_layout_engine()
+        if isinstance(engine, ConstrainedLayoutEngine) and self.canvas.is_saving():
+            engine.execute(self)
+        else:
+            super().draw(renderer)
 
     def _repr_png_(self) -> Any:
         buffer = io.BytesIO()

@@ -8,6 +8,7 @@ go on meanwhile.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import isfinite
 from typing import Any, Protocol
 
 import numpy as np
@@ -34,6 +35,8 @@ PROJECT_EVERY = 8
 COMPACT_SHARE = 0.12
 """Share of the cases that may have ended before the others are packed together: at 0.3 punches in space take a tenth longer."""
 
+_NONE = np.empty(0, dtype=int)
+
 
 class BatchMotion(Protocol):
     """What the integrator sees: coordinates q (first rows) and speeds u with ``q' = u``, and the speeds' rates.
@@ -57,8 +60,8 @@ class BatchMotion(Protocol):
     def second(self, times: np.ndarray, state: np.ndarray) -> np.ndarray:
         """Speed rates within a step."""
 
-    def longest_step(self, stage: Any) -> ArrayLike:
-        """Steps, s, beyond which what the stiff terms leave out is not stable: (cases,), or inf."""
+    def longest_step(self, stage: Any) -> np.ndarray | None:
+        """Steps, s, beyond which what the stiff terms leave out is not stable: (cases,), or None."""
 
     def project(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Move states onto the constraints in place; returns the drifts found."""
@@ -181,6 +184,7 @@ class _Run:
         self.motion, self.state, self.times, self.end = motion, state, times, end
         self.step, self.sample, self.tolerance = step, sample, tolerance
         self.smallest = SMALLEST_SHARE * np.minimum(step, LARGEST_STEP)
+        self.shortenable = 1.01 * self.smallest
         self.size = np.full(cases, 0.25 * step)
         self.active = np.arange(cases)
         self.statuses = np.full(cases, Status.CONVERGED, dtype=object)
@@ -189,12 +193,14 @@ class _Run:
         self.drift, self.rounds = [0.0, 0.0], 0
         count = len(motion.switch_names)
         self.switch, self.switch_before = np.zeros((2, count, cases))
+        self.engaged, self.engaged_before = np.zeros((2, count, cases), dtype=bool)
         self.state_before = np.empty_like(self.state)
         self.first, self.work = np.empty((2, motion.size - motion.coordinates, cases))
         self.times_before, self.last = self.times.copy(), np.zeros(cases)
         self.open, self.bent = np.ones(cases, dtype=bool), np.zeros(cases)
+        self.all_open, self.whole = True, np.ones(cases)
         # A fresh start has no step behind it to take back.
-        self.settled = np.ones(cases, dtype=bool)
+        self.settled, self.any_settled = np.ones(cases, dtype=bool), True
         self.stage: Any = None
 
     def advance(self, recorder: Recorder) -> None:
@@ -207,46 +213,58 @@ class _Run:
         before, self.stage = self.stage, self.motion.first(self.times, self.state)
         self.stage.switches(self.switch)
         kink, short = self._crossing(), self._overshoot()
-        share = np.minimum(kink, short)
-        back = np.flatnonzero(share < 1.0)
-        recorder.record(self.active, self.times, self.last, self.stage, self.switch, self.state, share >= 1.0)
-        ended = self._ended(recorder, share)
-        self.settled[:] = False
+        # Of most rounds all is kept, and nothing more is to be asked.
+        kept = kink is self.whole and short is self.whole
+        share = self.whole if kept else np.minimum(kink, short)
+        accepted = share >= 1.0
+        back = _NONE if kept else np.flatnonzero(~accepted)
+        recorder.record(self.active, self.times, self.last, self.stage, self.switch, self.state, accepted)
+        ended = self._ended(recorder, accepted)
+        if self.any_settled:
+            self.settled[:] = self.any_settled = False
         if back.size:
             self._take_back(back, before)
             # A step that ends at a kink is not judged by that kink again.
             self.settled[back] = kink[back] <= short[back]
+            self.any_settled = True
             np.copyto(self.size, share * self.last, where=short < kink)
             corner = self.motion.enter(self.times)
-        if ended.any() and (going := self._retire(ended)) is not None:
+        if ended is not None and (going := self._retire(ended)) is not None:
             if not going.size:
                 return
             # What the others do must not depend on those that ended: nothing but the arrays changes.
             corner, share, back = self.motion.enter(self.times), share[going], np.flatnonzero(np.isin(going, back))
             self.stage = self.motion.first(self.times, self.state)
         size = self._sizes(corner)
-        size[back] = share[back] * self.last[back]
-        self._step(np.where(self.open, size, 0.0))
+        if back.size:
+            size[back] = share[back] * self.last[back]
+        self._step(size if self.all_open else np.where(self.open, size, 0.0))
 
     def _crossing(self) -> np.ndarray:
-        """Share of the last step at which the first kink was crossed; 1 where none was or it does not matter."""
-        crossed = (self.switch > 0.0) != (self.switch_before > 0.0)
-        crossed &= ~self.settled
+        """Share of the last step at which the first kink was crossed; `whole` where none was or it does not matter."""
+        np.greater(self.switch, 0.0, out=self.engaged)
+        crossed = self.engaged != self.engaged_before
+        if self.any_settled:
+            crossed &= ~self.settled
+        if not crossed.any():
+            return self.whole
         share = np.ones(self.settled.size)
         some = np.flatnonzero(crossed.any(axis=0))
-        if some.size:
-            then, now = self.switch_before[:, some], self.switch[:, some]
-            where = np.where(crossed[:, some], then / (then - now), 1.0)
-            size = self.last[some]
-            where[(where * size < NEAR) | ((1.0 - where) * size < NEAR)] = 1.0
-            share[some] = where.min(axis=0)
+        then, now = self.switch_before[:, some], self.switch[:, some]
+        where = np.where(crossed[:, some], then / (then - now), 1.0)
+        size = self.last[some]
+        where[(where * size < NEAR) | ((1.0 - where) * size < NEAR)] = 1.0
+        share[some] = where.min(axis=0)
         return share
 
     def _overshoot(self) -> np.ndarray:
-        """Share of the last step that would have kept within the tolerance; 1 where it was not much too long."""
-        far = (self.bent > TOO_FAR) & (self.last > 1.01 * self.smallest)
+        """Share of the last step that would have kept within the tolerance; `whole` where it was not much too long."""
+        far = self.bent > TOO_FAR
         if not far.any():
-            return np.ones(self.bent.size)
+            return self.whole
+        far &= self.last > self.shortenable
+        if not far.any():
+            return self.whole
         return np.where(far, np.maximum(SAFETY / np.sqrt(np.where(far, self.bent, 1.0)), SHRINK**2), 1.0)
 
     def _take_back(self, back: np.ndarray, before: Any) -> None:
@@ -254,6 +272,7 @@ class _Run:
         self.state[:, back] = self.state_before[:, back]
         self.times[back] = self.times_before[back]
         self.switch[:, back] = self.switch_before[:, back]
+        self.engaged[:, back] = self.engaged_before[:, back]
         self.stage.out[:, back] = before.out[:, back]
         self.taken_back[self.active[back]] += 1
 
@@ -264,14 +283,18 @@ class _Run:
             following = self.sample * (np.floor(self.times / self.sample + 1e-6) + 1.0)
             goal = np.where(self.times < self.sample_to - 1e-9, np.minimum(goal, following), goal)
         way = np.maximum(goal - self.times, 0.0)
-        size = np.minimum(self.size, self.motion.longest_step(self.stage))
-        return way / np.maximum(np.ceil(way / size - 1e-6), 1.0)
+        longest = self.motion.longest_step(self.stage)
+        parts = way / (self.size if longest is None else np.minimum(self.size, longest))
+        parts -= 1e-6
+        np.ceil(parts, out=parts)
+        return way / np.maximum(parts, 1.0, out=parts)
 
     def _step(self, size: np.ndarray) -> None:
         """Two-stage Rosenbrock-W step; positions come from a third-order rule that costs no further rates."""
         stage, n = self.stage, self.motion.coordinates
         self.state_before, self.state = self.state, self.state_before
         self.switch_before, self.switch = self.switch, self.switch_before
+        self.engaged_before, self.engaged = self.engaged, self.engaged_before
         self.times_before = self.times
         old, new, first, work = self.state_before, self.state, self.first, self.work
         relax = _relaxation(stage, GAMMA * size)
@@ -299,7 +322,10 @@ class _Run:
         new[:n] += work[:n]
         self.times = self.times + size
         self.last = size
-        self.steps[self.active] += self.open
+        if self.all_open and self.active.size == self.steps.size:
+            self.steps += 1
+        else:
+            self.steps[self.active] += self.open
 
     def _steer(self, size: np.ndarray, bend: np.ndarray) -> None:
         """Next step of each case from the speeds that this one's second stage added, which grow as its square."""
@@ -307,40 +333,50 @@ class _Run:
         bend *= self.motion.speed_weights
         self.bent = bend.max(axis=0)
         self.bent /= self.tolerance
-        factor = np.clip(SAFETY / np.sqrt(np.maximum(self.bent, 1e-3)), SHRINK, GROW)
+        factor = np.maximum(self.bent, 1e-3)
+        np.divide(SAFETY, np.sqrt(factor, out=factor), out=factor)
+        np.minimum(np.maximum(factor, SHRINK, out=factor), GROW, out=factor)
         # A step cut short by a corner or a kink says little about the one after it.
         grown = np.where(size < 0.5 * self.size, self.size, size * factor)
-        self.size = np.clip(grown, self.smallest, self.step)
+        self.size = np.minimum(np.maximum(grown, self.smallest, out=grown), self.step, out=grown)
 
-    def _ended(self, recorder: Recorder, share: float) -> np.ndarray:
-        ended = self.open & (share >= 1.0) & (self.times >= self.end - 1e-12)
-        if self.renew is not None and ended.any():
-            there = np.flatnonzero(ended)
-            cases = self.active[there]
-            self.end[there] = self.renew(cases, self.times[there], self.state[:, there], self.steps[cases])
-            ended[there] = self.times[there] >= self.end[there] - 1e-12
+    def _ended(self, recorder: Recorder, accepted: np.ndarray) -> np.ndarray | None:
+        """Cases that end here, or None."""
+        ended = self.times >= self.end - 1e-12
+        some = bool(ended.any())
+        if some:
+            ended &= self.open & accepted
+            if self.renew is not None and ended.any():
+                there = np.flatnonzero(ended)
+                cases = self.active[there]
+                self.end[there] = self.renew(cases, self.times[there], self.state[:, there], self.steps[cases])
+                ended[there] = self.times[there] >= self.end[there] - 1e-12
         stopped = recorder.stopped()
         if stopped is not None:
-            ended |= self.open & (share >= 1.0) & stopped
+            ended |= self.open & accepted & stopped
+            some = True
         # A sum with a number that is not finite is none either.
-        broken = self.open & ~np.isfinite(self.state.sum(axis=0))
-        if broken.any():
+        if not isfinite(self.state.sum()):
+            broken = self.open & ~np.isfinite(self.state.sum(axis=0))
             self.statuses[self.active[broken]] = Status.NOT_FINITE
             ended |= broken
-        return ended
+            some = True
+        return ended if some and ended.any() else None
 
     def _retire(self, ended: np.ndarray) -> np.ndarray | None:
         """Keep what the ended cases reached; places of the rest if they were packed together, None if not."""
         where = self.active[ended]
         self.end_times[where], self.end_states[:, where] = self.times[ended], self.state[:, ended]
         self.open &= ~ended
+        self.all_open = False
         going = np.flatnonzero(self.open)
         if going.size > (1.0 - COMPACT_SHARE) * self.active.size:
             return None
         kept = ("active", "end", "times", "times_before", "last", "size", "open", "bent", "settled")
-        for name in (*kept, "tolerance", "step", "smallest"):
+        for name in (*kept, "tolerance", "step", "smallest", "shortenable", "whole"):
             setattr(self, name, getattr(self, name)[going])
-        for name in ("state", "state_before", "switch", "switch_before"):
+        self.all_open = True
+        for name in ("state", "state_before", "switch", "switch_before", "engaged", "engaged_before"):
             setattr(self, name, getattr(self, name)[:, going].copy())
         self.first, self.work = self.first[:, going].copy(), self.work[:, going].copy()
         if going.size:
@@ -351,59 +387,65 @@ class _Run:
 def _relaxation(stage: Any, implicit: np.ndarray) -> Callable[[np.ndarray], None]:
     """Function applying ``(1 + implicit * pulls^T diag(slopes) rows)^-1`` in place to speeds (n, cases).
 
-    By the Woodbury identity; where there are three stiff terms with the 3 x 3 inverse written out by cofactors.
+    By the Woodbury identity, with the inverse of a matrix of as many rows as there are stiff terms.
     """
-    if len(stage.slopes) != 3:
-        return _relaxation_by_factors(stage, implicit)
-    d0, d1, d2 = implicit * stage.slopes
-    c00, c01, c11, c02, c12, c22 = stage.cross()
-    a0, a1, a2 = 1.0 + d0 * c00, 1.0 + d1 * c11, 1.0 + d2 * c22
-    s01, s02, s12 = d0 * d1 * c01, d0 * d2 * c02, d1 * d2 * c12
-    t01, t02, t12 = s01 * c01, s02 * c02, s12 * c12
-    scale = 1.0 / (a0 * (a1 * a2 - t12) - a1 * t02 - a2 * t01 + 2.0 * s01 * c02 * c12 * d2)
-    z00, z11, z22 = d0 * scale * (a1 * a2 - t12), d1 * scale * (a0 * a2 - t02), d2 * scale * (a0 * a1 - t01)
-    z01 = scale * (s02 * d1 * c12 - s01 * a2)
-    z02 = scale * (s01 * d2 * c12 - s02 * a1)
-    z12 = scale * (s01 * d2 * c02 - s12 * a0)
-    pulls = stage.pulls
+    falls = np.multiply(implicit, stage.slopes)
+    inner, pulls = (_by_cofactors if len(falls) == 3 else _by_sweeps)(falls, np.asarray(stage.cross())), stage.pulls
 
     def relax(speeds: np.ndarray) -> None:
-        x, y, z = stage.along(speeds)
-        speeds -= pulls[0] * (z00 * x + z01 * y + z02 * z)
-        speeds -= pulls[1] * (z01 * x + z11 * y + z12 * z)
-        speeds -= pulls[2] * (z02 * x + z12 * y + z22 * z)
+        weights = np.multiply(inner, stage.along(speeds)).sum(axis=1)
+        speeds -= np.multiply(pulls, weights[:, None]).sum(axis=0)
 
     return relax
 
 
-def _relaxation_by_factors(stage: Any, implicit: np.ndarray) -> Callable[[np.ndarray], None]:
-    """The same for any number of stiff terms, by the Cholesky factor of ``1 + D^(1/2) rows pulls^T D^(1/2)``."""
-    root = np.sqrt(implicit * stage.slopes)
-    count, cross, place = len(root), stage.cross(), 0
-    factor: list[list] = [[None] * count for _ in range(count)]
-    for i in range(count):
-        for j in range(i, count):
-            inner = cross[place] * (root[i] * root[j])
-            place += 1
-            if i == j:
-                inner += 1.0
-            for k in range(i):
-                inner -= factor[i][k] * factor[j][k]
-            # The diagonal is kept as its reciprocal.
-            factor[j][i] = 1.0 / np.sqrt(inner) if i == j else inner * factor[i][i]
-    pulls = stage.pulls
+def _by_cofactors(falls: np.ndarray, cross: np.ndarray) -> np.ndarray:
+    """``(diag(falls)^-1 + cross)^-1`` of three terms, (3, 3, cases); their crosses 00, 01, 11, 02, 12, 22."""
+    # Each entry off the diagonal stands by the term that it is without: 12, 02, 01; `after` and `later` are the next two.
+    off, main = cross[[4, 3, 1]], cross[[0, 2, 5]]
+    one = falls * main
+    one += 1.0
+    after, later = [1, 2, 0], [2, 0, 1]
+    pairs = falls[after] * falls[later]
+    single = pairs * off
+    twice = single * off
+    minors = one[after] * one[later]
+    minors -= twice
+    triple = falls[0] * pairs[0]
+    scale = one[0] * minors[0] - one[1] * twice[1] - one[2] * twice[2] + 2.0 * triple * off[0] * off[1] * off[2]
+    found = np.empty((3, *falls.shape))
+    flat = found.reshape(9, -1)
+    np.divide(falls * minors, scale, out=flat[::4])
+    beside = triple * off[after] * off[later]
+    beside -= single * one
+    beside /= scale
+    # Entries 12, 20, 01 and their mirror images.
+    flat[5], flat[6], flat[1] = beside
+    flat[7], flat[2], flat[3] = beside
+    return found
 
-    def relax(speeds: np.ndarray) -> None:
-        x = [scale * along for scale, along in zip(root, stage.along(speeds), strict=True)]
-        for i in range(count):
-            for k in range(i):
-                x[i] -= factor[i][k] * x[k]
-            x[i] *= factor[i][i]
-        for i in reversed(range(count)):
-            for k in range(i + 1, count):
-                x[i] -= factor[k][i] * x[k]
-            x[i] *= factor[i][i]
-        for scale, weight, pull in zip(root, x, pulls, strict=True):
-            speeds -= pull * (scale * weight)
 
-    return relax
+def _by_sweeps(falls: np.ndarray, cross: np.ndarray) -> np.ndarray:
+    """The same of any number of terms, (terms, terms, cases), their crosses the upper triangle row by row.
+
+    ``1 + D^(1/2) cross D^(1/2)`` is positive definite, so that it is inverted in place without a choice of pivots.
+    """
+    count = len(falls)
+    order = np.empty((count, count), dtype=int)
+    order[np.triu_indices(count)] = np.arange(len(cross))
+    order = np.maximum(np.triu(order), np.triu(order).T)
+    root = np.sqrt(falls)
+    scale = root[:, None] * root
+    found = cross[order]
+    found *= scale
+    found.reshape(count * count, -1)[:: count + 1] += 1.0
+    for k in range(count):
+        pivot = 1.0 / found[k, k]
+        column = found[:, k].copy()
+        row = column * pivot
+        found -= column[:, None] * row
+        found[k] = row
+        found[:, k] = row
+        found[k, k] = -pivot
+    found *= scale
+    return np.negative(found, out=found)

@@ -36,7 +36,7 @@ def add_arguments(parser: Parser) -> None:
         "--grade",
         type=finite_option("a grade", 0.0, 89.0),
         metavar="DEG",
-        help="grade of the front load (default: a few degrees below where the first climb ends)",
+        help="grade of the front axle load (default: a few degrees below where the first climb ends)",
     )
     parser.add_argument(
         "--draws",

@@ -98,7 +98,7 @@ def add_arguments(parser: Parser) -> None:
         metavar="PERCENT",
         help="load difference that would be noticed, percent of the static front axle load (2)",
     )
-    add("--slow-edge", action="store_true", help="also check that slow punches join the steady states")
+    add("--slow-edge", action="store_true", help="also check that slow punches join the steady crawls")
     add("--wheels", action="store_true", help="in space: time in the air of the first wheel")
     add_workers(parser)
     add_output(parser)
@@ -201,7 +201,7 @@ def _text(vehicle: Vehicle, result: PunchMap) -> str:
                 f"{100 * share:.3f} % of the static front axle load at most, {'as it must' if result.slow_edge.joins else 'TOO MUCH'}"
             )
         )
-        lines.append(f"Slow edge: slow punches differ from the steady states by {words}.")
+        lines.append(f"Slow edge: slow punches differ from the steady crawls by {words}.")
     return "\n".join(lines)
 
 

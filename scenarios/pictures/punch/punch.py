@@ -187,7 +187,7 @@ def plot_budget_over_time(result: PunchResult, ax: Axes | None = None) -> Axes:
     placer.avoid_curve(ax, ax.get_xlim(), (0.0, 0.0))
     for low, high, words in areas:
         placer.name_area(result.time_s, low, high, words)
-    load_axis(ax, "front load (line) and its parts")
+    load_axis(ax, "front axle load (line) and its parts")
     return ax
 
 

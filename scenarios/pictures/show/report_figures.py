@@ -207,7 +207,7 @@ def _punch(report: Report) -> Any:
     _narrow(ax)
     grade_deg = results[0].options.grade_deg
     words = "; ".join(
-        f"{shown_name(r.setup)}: least {as_grams(r.summary['front_load_min_n']):.0f} g, {1e3 * r.summary['front_airborne_s']:.0f} ms in the air"
+        f"{shown_name(r.setup)}: minimum {as_grams(r.summary['front_load_min_n']):.0f} g, {1e3 * r.summary['front_airborne_s']:.0f} ms in the air"
         for r in results
     )
     found = [

@@ -213,7 +213,7 @@ PAGES_B = (
         ),
         grids=(
             Grid(
-                "Front load",
+                "Front axle load",
                 ("grade_deg", "scale_g up", "scale_g down"),
                 ("0", "10", "20", "30", "40", "45", "50", "55"),
                 "readings",

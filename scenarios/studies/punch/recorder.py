@@ -32,6 +32,8 @@ class Recorder:
         Cases that end as the front axle (in space the first wheel) leaves the ground.
     """
 
+    _over: np.ndarray | None
+
     def __init__(
         self,
         motion: BatchMotion | BatchSpaceMotion,
@@ -62,6 +64,8 @@ class Recorder:
         # Of the windows before: extremes and speed at the end, latest first, and how many in a row had no lift.
         self.past = np.full((CYCLES - 1, 2 * (n + turns), count), np.nan)
         self.past_speeds, self.calm = np.full((CYCLES - 1, count), np.nan), np.zeros(count, dtype=int)
+        self.stopping, self.shown, self._over = bool(stop_at_lift.any()), False, None
+        self.turns = np.array(motion.quiet_rows)
 
     def open_window(self, some: np.ndarray | slice = slice(None)) -> None:
         """Forget the window so far, of some of the cases."""
@@ -83,36 +87,41 @@ class Recorder:
         k = slice(None) if active.size == self.peak.size else active
         loads, contact = self.motion.watch(np.maximum(stage.loads, 0.0), switches)
         over, pitch = self.motion.over(state)
-        self._watch(k, times, steps, loads, contact, accepted)
+        # Of most rounds every case counts.
+        final = None if accepted.all() else accepted
+        self._watch(k, times, steps, loads, contact, final)
         # How far each shock is beyond its droop stop: its length but for a constant.
         droop = switches[self.motion.droops]
-        _put(self.extended, k, droop, np.isnan(self.extended[:, k]))
-        _put(self.shortening, k, np.maximum(self.shortening[:, k], self.extended[:, k] - droop), accepted)
-        _put(self.peak, k, np.maximum(self.peak[k], pitch), accepted)
-        turned = state[list(self.motion.quiet_rows)]
+        if not self.shown:
+            self.extended[:, k], self.shown = droop, True
+        _most(self.shortening, k, self.extended[:, k] - droop, final)
+        _most(self.peak, k, pitch, final)
+        turned = state[self.turns]
         if len(turned) > 1:
-            _put(self.roll, k, np.where(np.abs(turned[1]) > np.abs(self.roll[k]), turned[1], self.roll[k]), accepted)
-        over = np.where(accepted, over, 0)
-        if over.any():
+            _put(self.roll, k, np.where(np.abs(turned[1]) > np.abs(self.roll[k]), turned[1], self.roll[k]), final)
+        self._over = None
+        if over is not None:
+            over[~accepted] = 0
             self.flipped[active[over > 0]] = over[over > 0]
-        self._over = over > 0
-        if self.stop_at_lift.any():
+            self._over = over > 0
+        if self.stopping:
             # By the time in the air, so that a stopped run has some.
             lifted = (self.airborne[self.motion.stopping, :][:, k] > 0.0).any(axis=0)
-            self._over |= accepted & self.stop_at_lift[k] & lifted
-        if self._over.any():
+            lifted &= accepted & self.stop_at_lift[k]
+            self._over = lifted if self._over is None else self._over | lifted
+        if self._over is not None:
             self.stopped_early[active[self._over]] = True
         if self.deciding:
-            _put(self.low, k, np.minimum(self.low[:, k], loads), accepted)
-            _put(self.high, k, np.maximum(self.high[:, k], loads), accepted)
-            _put(self.pitch_low, k, np.minimum(self.pitch_low[:, k], turned), accepted)
-            _put(self.pitch_high, k, np.maximum(self.pitch_high[:, k], turned), accepted)
-            _put(self.acceleration, k, stage.rates[0], accepted)
+            _least(self.low, k, loads, final)
+            _most(self.high, k, loads, final)
+            _least(self.pitch_low, k, turned, final)
+            _most(self.pitch_high, k, turned, final)
+            _put(self.acceleration, k, stage.rates[0], final)
         if self.sample is not None:
             self._keep_samples(active, times, loads, (-turned[0], *turned[1:]), accepted)
 
-    def stopped(self) -> np.ndarray:
-        """Cases that ended in the step just recorded: by a flip, or by a lift that they wait for."""
+    def stopped(self) -> np.ndarray | None:
+        """Cases that ended in the step just recorded, by a flip or by a lift that they wait for; None where none can have."""
         return self._over
 
     def _watch(
@@ -122,41 +131,77 @@ class Recorder:
         steps: np.ndarray,
         loads: np.ndarray,
         contact: np.ndarray,
-        accepted: np.ndarray,
+        accepted: np.ndarray | None,
     ) -> None:
-        """Minima, airborne times and first lifts; rows are what is watched."""
-        moved = accepted & (steps > 0.0)
-        before, up, was_up = self.before[:, k], contact <= 0.0, self.before[:, k] <= 0.0
+        """Minima, airborne times and first lifts; rows are what is watched; `accepted` None where every case counts."""
+        moved = steps > 0.0
+        if accepted is not None:
+            moved &= accepted
+        every = None if moved.all() else moved
+        self._watch_air(k, times, steps, contact, accepted, every)
+        last, earlier, lowest = self.loads[1][:, k], self.loads[0][:, k], self.lowest[:, k]
+        bottom = last < 1.2 * lowest + 1e-6
+        bottom &= last < earlier
+        bottom &= last < loads
+        value, when = loads, times
+        if bottom.any():
+            bottom &= moved & (last > 0.0)
+            value, when = _vertex(earlier, last, loads, self.times[0, k], self.times[1, k], times, bottom)
+        better = value < lowest
+        if better.any():
+            if accepted is not None:
+                better &= accepted
+            _put(self.lowest, k, value, better)
+            _put(self.lowest_time, k, when, better)
+        _put(self.loads[0], k, last, every)
+        _put(self.loads[1], k, loads, accepted)
+        _put(self.times[0], k, self.times[1][k], every)
+        _put(self.times[1], k, times, accepted)
+
+    def _watch_air(
+        self,
+        k: slice | np.ndarray,
+        times: np.ndarray,
+        steps: np.ndarray,
+        contact: np.ndarray,
+        accepted: np.ndarray | None,
+        moved: np.ndarray | None,
+    ) -> None:
+        """Times in the air, hops and first lifts; `accepted` and `moved` None where they hold for every case."""
+        before, up = self.before[:, k], contact <= 0.0
+        was_up = before <= 0.0
+        if not (up | was_up).any():
+            _put(self.before, k, contact, accepted)
+            return
         changed = up != was_up
         part = up.astype(float)
         if changed.any():
             # An axle that left or touched within the step was up for a share of it.
             gone = np.where(up, contact, before)
             np.copyto(part, gone / (gone - np.where(up, before, contact)), where=changed)
-        _put(self.airborne, k, self.airborne[:, k] + part * steps, moved)
-        hopping = self.motion.hopping
-        self._count_hops(k, part[hopping] * steps, moved & was_up[hopping] & ~up[hopping], moved)
-        _put(self.first_up, k, times - part * steps, accepted & up & np.isnan(self.first_up[:, k]))
-        self.switched[k] |= moved & changed.any(axis=0)
-        self.lifted[k] |= accepted & up.any(axis=0)
+        aloft, hopping = part * steps, self.motion.hopping
+        _put(self.airborne, k, self.airborne[:, k] + aloft, moved)
+        landed = was_up[hopping] & ~up[hopping]
+        switched, lifted, first = changed.any(axis=0), up.any(axis=0), up & np.isnan(self.first_up[:, k])
+        if moved is not None:
+            landed &= moved
+            switched &= moved
+        if accepted is not None:
+            lifted &= accepted
+            first &= accepted
+        self._count_hops(k, aloft[hopping], landed, moved)
+        if first.any():
+            _put(self.first_up, k, times - aloft, first)
+        self.switched[k] |= switched
+        self.lifted[k] |= lifted
         _put(self.down, k, ~up, accepted)
         _put(self.before, k, contact, accepted)
-        last, earlier = self.loads[1][:, k], self.loads[0][:, k]
-        bottom = moved & (last < earlier) & (last < loads) & (last > 0.0) & (last < 1.2 * self.lowest[:, k] + 1e-6)
-        value, when = loads, np.broadcast_to(times, loads.shape)
-        if bottom.any():
-            value, when = _vertex(earlier, last, loads, self.times[0, k], self.times[1, k], times, bottom)
-        better = accepted & (value < self.lowest[:, k])
-        _put(self.lowest, k, value, better)
-        _put(self.lowest_time, k, when, better)
-        _put(self.loads[0], k, last, moved)
-        _put(self.loads[1], k, loads, accepted)
-        _put(self.times[0], k, self.times[1][k], moved)
-        _put(self.times[1], k, times, accepted)
 
-    def _count_hops(self, k: slice | np.ndarray, time: np.ndarray, landed: np.ndarray, moved: np.ndarray) -> None:
+    def _count_hops(
+        self, k: slice | np.ndarray, time: np.ndarray, landed: np.ndarray, moved: np.ndarray | None
+    ) -> None:
         """Hops of the front axle: spells in the air of a film's frame or more."""
-        aloft = self.aloft[k] + np.where(moved, time, 0.0)
+        aloft = self.aloft[k] + (time if moved is None else np.where(moved, time, 0.0))
         if not landed.any():
             self.aloft[k] = aloft
             return
@@ -222,12 +267,30 @@ class Recorder:
         result.numbers["outcome_time_s"][cases] = times
 
 
-def _put(target: np.ndarray, k: slice | np.ndarray, values: np.ndarray, where: np.ndarray) -> None:
-    """Write values of the active cases where they count."""
-    if isinstance(k, slice):
+def _put(target: np.ndarray, k: slice | np.ndarray, values: np.ndarray, where: np.ndarray | None) -> None:
+    """Write values of the active cases where they count, None: everywhere."""
+    if where is None:
+        target[..., k] = values
+    elif isinstance(k, slice):
         np.copyto(target, values, where=where)
     else:
         target[..., k] = np.where(where, values, target[..., k])
+
+
+def _most(target: np.ndarray, k: slice | np.ndarray, values: np.ndarray, where: np.ndarray | None) -> None:
+    """Keep the larger of what is known and the values of the active cases, where they count."""
+    if isinstance(k, slice) and where is None:
+        np.maximum(target, values, out=target)
+    else:
+        _put(target, k, np.maximum(target[..., k], values), where)
+
+
+def _least(target: np.ndarray, k: slice | np.ndarray, values: np.ndarray, where: np.ndarray | None) -> None:
+    """Keep the smaller of what is known and the values of the active cases, where they count."""
+    if isinstance(k, slice) and where is None:
+        np.minimum(target, values, out=target)
+    else:
+        _put(target, k, np.minimum(target[..., k], values), where)
 
 
 def _vertex(
