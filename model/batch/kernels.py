@@ -101,6 +101,85 @@ class BatchKernel:
         return self.out
 
 
+class PairedRows:
+    """Rows of numbers, alone and each beside what the other axle has in its place.
+
+    Parameters
+    ----------
+    family : str
+        Generated array module.
+    name : str
+        Which numbers, as the module calls them.
+    cases : int
+    """
+
+    def __init__(self, family: str, name: str, cases: int) -> None:
+        self._mirrored = np.array(import_module(f"noseload.model.generated.array_{family}").MIRRORED_ROWS[name])
+        width = max(cases, FEWEST)
+        whole = np.empty((self._mirrored.size, 2 * width))
+        self._first, self._second = whole[:, :width], whole[:, width:]
+        self.whole, self.alone, self.both = whole, list(self._first), list(whole)
+
+    def fill(self, rows: np.ndarray) -> PairedRows:
+        """Take the numbers of all cases, shape (numbers, cases)."""
+        self._first[...] = rows
+        np.copyto(self._second, rows[self._mirrored])
+        return self
+
+
+class PairedKernel:
+    """One array kernel that takes what both axles have alike side by side, for a fixed number of cases.
+
+    Parameters
+    ----------
+    name : str
+    cases : int
+    rooms : tuple, optional
+        As `paired_rooms`, to share with another kernel of as many cases.
+    """
+
+    def __init__(self, name: str, cases: int, *, rooms: tuple | None = None) -> None:
+        module = _module(name)
+        self.function = getattr(module, f"{name}_batch")
+        whole = np.zeros((module.OUTPUT_ROWS[name], max(cases, FEWEST)))
+        self.out, self.alone = whole[:, :cases], cases == 1
+        neighbours = [whole[row : row + 2].reshape(-1) for row in range(len(whole) - 1)]
+        self._rooms = (list(whole), neighbours, *(rooms or paired_rooms((name,), cases)))
+
+    def __call__(
+        self, state: tuple[PairedRows, ...], inputs: list[np.ndarray], numbers: tuple[list, list]
+    ) -> np.ndarray:
+        """Evaluate; returns `out` (rows, cases), overwritten by the next call.
+
+        `state` : rows of the kernel's first arguments; `numbers` : as `paired_numbers` gives them.
+        """
+        given = map(_twice, inputs) if self.alone else inputs
+        alone, both = numbers
+        self.function(*(each.alone for each in state), *given, alone, *(each.both for each in state), both, self._rooms)
+        return self.out
+
+
+def paired_rooms(names: tuple[str, ...], cases: int) -> tuple[list, list, list, list]:
+    """Rows to work in, enough for each of several paired kernels: scratch rows, wide rows, and the wide ones' halves, one by one and by two."""
+    width = max(cases, FEWEST)
+    scratch, wide = (
+        max(getattr(_module(name), rows)[name] for name in names) for rows in ("SCRATCH_ROWS", "WIDE_ROWS")
+    )
+    room = np.empty((wide, 2 * width))
+    return (
+        list(np.empty((scratch, width))),
+        list(room),
+        list(room.reshape(2 * wide, width)),
+        list(room.reshape(wide, 2, width)),
+    )
+
+
+def paired_numbers(family: str, parameters: np.ndarray) -> tuple[list[np.ndarray], list[np.ndarray]]:
+    """Rows of parameters (parameters, cases) for paired kernels, as `kernel_rows`: alone, and beside those of the other axle."""
+    both = PairedRows(family, "parameters", parameters.shape[1]).fill(parameters)
+    return kernel_rows(parameters), kernel_rows(both.whole)
+
+
 def _twice(rows: Any) -> Any:
     """Rows of one case with the case beside itself; what has no axis holds for both."""
     if isinstance(rows, list):

@@ -16,7 +16,7 @@ from noseload.model.motion.rows import COORDINATE_ROWS, MOVING, SPEED_ROWS
 from noseload.model.motion.vehicle_motion import FLIP_PITCH
 from noseload.model.parameters import BRAKE_SPEED, ENDS
 
-from .kernels import BatchKernel, kernel_rows, scratch_rows
+from .kernels import BatchKernel, PairedKernel, PairedRows, paired_numbers, paired_rooms
 
 if TYPE_CHECKING:
     from noseload.model.batch.equilibrium import VehicleBatch
@@ -189,14 +189,15 @@ class BatchMotion(ManyUnderInputs):
     def __init__(self, vehicles: VehicleBatch, grades: np.ndarray, controls: Controls) -> None:
         self.vehicles, self.grades = vehicles, np.asarray(grades, dtype=float)
         super().__init__(controls, vehicles.cases)
-        scratch = scratch_rows(("first_rates", "second_rates", "project"), self.cases)
+        rooms = paired_rooms(("first_rates", "second_rates"), self.cases)
         # Two sets of outputs: a step that is taken back needs the rates at its start again.
-        self._first = [BatchKernel("first_rates", self.cases, scratch=scratch) for _ in range(2)]
-        self._second = BatchKernel("second_rates", self.cases, scratch=scratch)
-        self._project = BatchKernel("project", self.cases, scratch=scratch)
+        self._first = [PairedKernel("first_rates", self.cases, rooms=rooms) for _ in range(2)]
+        self._second = PairedKernel("second_rates", self.cases, rooms=rooms)
+        self._project = BatchKernel("project", self.cases)
+        self._places, self._speeds = (PairedRows("batch", name, self.cases) for name in ("coordinates", "speeds"))
         # Named where it is missing: the kernels take rows by place.
         vehicles.row_of(MOBILITY[0])
-        self._parameters = kernel_rows(vehicles.parameters)
+        self._numbers = paired_numbers("batch", vehicles.parameters)
         self._stiffness = np.stack([vehicles[f"{end}_tyre_stiffness"] for end in ENDS])
         self._motors = np.stack([vehicles["rear_motor"], vehicles["front_motor"]])
         self._stages = [Stage(kernel.out, self) for kernel in self._first]
@@ -210,8 +211,8 @@ class BatchMotion(ManyUnderInputs):
         """Everything at the start of a step, as a `Stage`; the one before it stays valid."""
         self._first.reverse()
         self._stages.reverse()
-        rows, inputs = list(state), self.inputs(times)
-        out = self._first[0](rows[COORDINATE_ROWS], rows[SPEED_ROWS], *inputs, self.grades, self._parameters)
+        inputs = self.inputs(times)
+        out = self._first[0](self._both(state), [*inputs, self.grades], self._numbers)
         if self.has_brake:
             self._soften(out[_FIRST["slopes"]][2], state, out, inputs[2])
         return self._stages[0]
@@ -234,8 +235,11 @@ class BatchMotion(ManyUnderInputs):
 
     def second(self, times: np.ndarray, state: np.ndarray) -> np.ndarray:
         """Speed rates (11, cases) within a step."""
-        rows = list(state)
-        return self._second(rows[COORDINATE_ROWS], rows[SPEED_ROWS], *self.inputs(times), self.grades, self._parameters)
+        return self._second(self._both(state), [*self.inputs(times), self.grades], self._numbers)
+
+    def _both(self, state: np.ndarray) -> tuple[PairedRows, PairedRows]:
+        """Coordinates and speeds, alone and beside those of the other axle."""
+        return self._places.fill(state[COORDINATE_ROWS]), self._speeds.fill(state[SPEED_ROWS])
 
     def longest_step(self, stage: Any) -> None:
         """No limit: the stiff terms have all that is stiff."""
@@ -243,7 +247,7 @@ class BatchMotion(ManyUnderInputs):
     def project(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Move states onto the constraints in place; largest drift in position (m) and speed (m/s) of each case."""
         rows = list(state)
-        out = self._project(rows[COORDINATE_ROWS], rows[SPEED_ROWS], self._parameters)
+        out = self._project(rows[COORDINATE_ROWS], rows[SPEED_ROWS], self._numbers[0])
         state[:] = out[:SIZE]
         position, speed = (np.abs(out[_PROJECT[kind]]).max(axis=0) for kind in ("position_drift", "speed_drift"))
         return position, speed

@@ -388,7 +388,8 @@ _ARRAY = {
 _NUMBER = re.compile(r"\bnumber_\w+")
 
 
-def _number_name(value: str) -> str:
+def number_name(value: str) -> str:
+    """Name of a constant in array kernels."""
     return "number_" + value.replace("-", "minus_").replace("+", "").replace(".", "_")
 
 
@@ -397,6 +398,12 @@ def numbers_of(text: str) -> list[str]:
     names = sorted(set(_NUMBER.findall(text)))
     values = [name.removeprefix("number_").replace("minus_", "-").replace("_", ".") for name in names]
     return [f"{name} = array({value})" for name, value in zip(names, values, strict=True)]
+
+
+def array_line(operation: str, sources: Sequence[str], target: str) -> str:
+    """Line of an array kernel that works out one operation."""
+    form = _ARRAY.get(operation) or operation + "(" + "{}, " * len(sources) + "{})"
+    return "    " + form.format(*sources, target)
 
 
 def print_array(kernel: Kernel) -> tuple[str, int]:
@@ -423,7 +430,7 @@ def print_array(kernel: Kernel) -> tuple[str, int]:
             place[k] = rows_of.get(operands[0], operands[0])
             continue
         if operation == "constant":
-            place[k] = _number_name(operands[0])
+            place[k] = number_name(operands[0])
             continue
         sources = [place[a] for a in operands]
         for a in set(operands):
@@ -436,8 +443,7 @@ def print_array(kernel: Kernel) -> tuple[str, int]:
         else:
             place[k] = f"scratch[{rows}]"
             rows += 1
-        form = _ARRAY.get(operation) or operation + "(" + "{}, " * len(operands) + "{})"
-        lines.append("    " + form.format(*sources, place[k]))
+        lines.append(array_line(operation, sources, place[k]))
     for row, k in copies:
         if nodes[k] != ("constant", "0.0"):
             lines.append(f"    copyto(out[{row}], {place[k]})")

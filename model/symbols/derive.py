@@ -23,9 +23,8 @@ from .assembly import (
 )
 from .codegen import Kernel, Tape
 from .derive_space import space_modules
-from .modules import array_module, scalar_module
+from .modules import array_module, order_module, paired_module, scalar_module
 from .motion_tape import SPINS, MotionTape
-from .orders import order_module
 from .records import records_module
 from .script import script_module
 from .space_modules import space_motion_modules
@@ -377,6 +376,8 @@ FAMILIES = {
 }
 """Kernels by module: a command loads only what it needs."""
 ARRAY_ONLY = ("batch", "residual")
+PAIRED = ("batch",)
+"""Families that take both axles side by side."""
 
 
 def _names() -> dict[str, tuple[str, ...]]:
@@ -393,6 +394,16 @@ def _names() -> dict[str, tuple[str, ...]]:
         "COORDINATES": coordinates,
         "SPEEDS": speeds,
     }
+
+
+def _at_the_other_axle(name: str) -> str:
+    """What a number is called at the other axle."""
+    rear, front = ENDS
+    words = [{rear: front, front: rear}.get(word, word) for word in name.split("_")]
+    if name in MOBILITY_NAMES:
+        # The two spins stand in their own order.
+        words[1:] = sum(sorted((words[1:3], words[3:]), key=lambda spin: SPINS.index("_".join(spin))), [])
+    return "_".join(words)
 
 
 def generated_modules() -> dict[str, str]:
@@ -413,7 +424,10 @@ def generated_modules() -> dict[str, str]:
         chosen = [by_name[name] for name in names]
         if family not in ARRAY_ONLY:
             texts[f"scalar_{family}.py"] = scalar_module(family, chosen)
-        texts[f"array_{family}.py"] = array_module(family, chosen)
+        paired = family in PAIRED
+        texts[f"array_{family}.py"] = (
+            paired_module(family, chosen, _at_the_other_axle) if paired else array_module(family, chosen)
+        )
     return texts | space_modules() | space_motion_modules()
 
 

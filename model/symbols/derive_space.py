@@ -14,8 +14,7 @@ import sympy as sp
 
 from .assembly import ENDS
 from .codegen import Kernel
-from .modules import array_module, scalar_module
-from .orders import order_module
+from .modules import array_module, order_module, scalar_module
 from .script import space_script
 from .space_assembly import AXLE, CHASSIS, RODS, SIDES, TENSIONS, USES, add_wheels, assemble_axle, symbols
 from .space_mechanism import ONE, ZERO

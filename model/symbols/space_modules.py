@@ -13,8 +13,7 @@ from .derive_space_motion import (
     derive_space_motion,
 )
 from .derive_space_slopes import STEADY_NUMBERS, derive_space_steady, derive_space_tangent
-from .modules import array_module, scalar_module
-from .orders import order_module
+from .modules import array_module, order_module, scalar_module
 from .space_assembly import AXLE
 from .space_moving import CHASSIS_PLACE, LOSSES
 

@@ -7,7 +7,9 @@ import numpy as np
 import pytest
 
 from kernel_states import DRIVES, N_STATES, random_state
+from noseload.model.batch.kernels import PairedKernel, PairedRows, paired_numbers
 from noseload.model.generated.parameter_order import PARAMETERS, STATIC_PARAMETERS
+from noseload.model.symbols.codegen import numbers_of, operation_count, print_array, print_scalar
 from noseload.model.symbols.derive import ARRAY_ONLY, CREEP_OUTPUTS, FAMILIES, LOSSES, OBSERVED, POWERS, derive_kernels
 from numpy_vehicle import ENDS, Vehicle, complex_step, constrained, gear_rows, mass_matrix
 
@@ -163,8 +165,6 @@ def test_headers_say_how_to_regenerate():
 @pytest.mark.slow
 def test_fresh_derivation_gives_the_committed_numbers(states):
     """Derive all kernels again from bodies and rods; compare numbers, not text."""
-    from noseload.model.symbols.codegen import operation_count, print_scalar
-
     kernels, parameters = derive_kernels()
     assert tuple(s.name for s in parameters) == PARAMETERS
     array_only = {name for family in ARRAY_ONLY for name in FAMILIES[family]}
@@ -176,6 +176,28 @@ def test_fresh_derivation_gives_the_committed_numbers(states):
             close(committed(fresh.name, state), run_scalar(space[fresh.name], fresh.name, state), AGREE)
         module = importlib.import_module(kernel("scalar", fresh.name).__module__)
         assert f"{fresh.name} {operation_count(fresh)}" in " ".join(module.__doc__.split())
+    for fresh in (k for k in kernels if k.name in FAMILIES["batch"]):
+        found, wanted = side_by_side(fresh.name, states), plainly(fresh, states)
+        assert np.isfinite(wanted).all() and (found == wanted).all()
+
+
+def side_by_side(name, states):
+    """A committed kernel that takes both axles side by side."""
+    rows = {a: np.array([state[a] for state in states]).T for a in (*ARGUMENTS["rates"], "parameters")}
+    state = [PairedRows("batch", group, N_STATES).fill(rows[a]) for group, a in (("coordinates", "q"), ("speeds", "u"))]
+    inputs = [rows[a] for a in ARGUMENTS["rates"][2:]]
+    return PairedKernel(name, N_STATES)(state, inputs, paired_numbers("batch", rows["parameters"]))
+
+
+def plainly(fresh, states):
+    """The same kernel, printed without pairs."""
+    text, scratch = print_array(fresh)
+    space = dict(vars(np))
+    exec("\n".join(numbers_of(text)) + "\n" + text, space)
+    out = np.zeros((len(fresh.outputs), N_STATES))
+    arguments = (np.array([state[a] for state in states]).T.copy() for a in (*ARGUMENTS["rates"], "parameters"))
+    space[f"{fresh.name}_batch"](*arguments, out, np.empty((scratch, N_STATES)))
+    return out
 
 
 # statics ---------------------------------------------------------------------------------------
