@@ -110,6 +110,19 @@ class Curve:
                 yield (start + share * square / along * tangent) * scales, False
         yield None, True
 
+    def point_at(self, parameter: float, k: int) -> Any:
+        """First point of segment k at a parameter between those of its ends; None where there is none."""
+        a, b = self.points[k], self.points[k + 1]
+        solution = _near_cubic(self, k, parameter) if a.orientation == b.orientation else None
+        if solution is None or not a.arclength < b.arclength:
+            return self.find(lambda p: p.parameter - parameter, first=k, last=k + 1)
+        scales = joined(self.equilibrium.scales, 1.0)
+        start = joined(a.state, a.parameter)
+        chord, way = ((joined(x.state, x.parameter) - start) / scales for x in (b, solution))
+        _, scaled, tangent = factored(self.equilibrium, solution.state, parameter, chord)
+        arclength = a.arclength + float(way @ chord / (chord @ chord)) * (b.arclength - a.arclength)
+        return CurvePoint(solution.state, parameter, tangent, arclength, orientation_of(scaled))
+
     def find(
         self,
         measure: Callable[..., Any],
@@ -384,7 +397,17 @@ def solve_on(curve: Curve, parameter: float) -> Solution | None:
 
 
 def _solve_between(curve: Curve, k: int, parameter: float) -> Solution:
-    """Newton from the cubic through two points and their tangents; near a fold, from the place on the curve itself."""
+    """Newton from the cubic; near a fold, from the place on the curve itself."""
+    solution = _near_cubic(curve, k, parameter)
+    if solution is not None:
+        return solution
+    # No solution, or that of the branch beyond the fold.
+    point = curve.find(lambda p: p.parameter - parameter, first=k, last=k + 1)
+    return newton_solve(curve.equilibrium, point.state, parameter)
+
+
+def _near_cubic(curve: Curve, k: int, parameter: float) -> Solution | None:
+    """Newton from the cubic through the ends of a segment and their tangents; None where that finds nothing on its branch."""
     equilibrium, a, b = curve.equilibrium, curve.points[k], curve.points[k + 1]
     span = b.parameter - a.parameter
     slope_a = _slope(equilibrium, a, span)
@@ -393,11 +416,8 @@ def _solve_between(curve: Curve, k: int, parameter: float) -> Solution:
     g = 1.0 - f
     start = a.state * g * g * (1 + 2 * f) + b.state * f * f * (1 + 2 * g) + g * f * (g * slope_a - f * slope_b)
     solution = newton_solve(equilibrium, start, parameter)
-    if solution.success and orientation_of(_scaled(equilibrium, solution)) == a.orientation:
-        return solution
-    # No solution, or that of the branch beyond the fold.
-    point = curve.find(lambda p: p.parameter - parameter, first=k, last=k + 1)
-    return newton_solve(equilibrium, point.state, parameter)
+    found = solution.success and orientation_of(_scaled(equilibrium, solution)) == a.orientation
+    return solution if found else None
 
 
 def _scaled(equilibrium: Equilibrium, solution: Solution) -> Any:

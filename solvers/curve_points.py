@@ -14,6 +14,9 @@ TIGHT, LOOSE = 1e-11, 1e-7
 """Scaled residual of a place that is reported, and of a point that only shows the way."""
 ROUNDING = 1e-9
 """Scaled residual below which a corrector that no longer gains has met rounding (very stiff vehicles)."""
+SURELY, UNSEEN_FROM = 1e-2, 0.02
+"""Share of the loose residual that the next step must promise to leave if it is to end the iteration unseen, and the scaled
+distance of points from which on that is done: shorter steps are taken beside kinks, which keep no promise."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -95,6 +98,7 @@ def corrected(
     bordered, right = np.empty((n + 1, n + 1)), np.zeros((n + 1, 2))
     bordered[n], right[n, 1] = normal, 1.0
     base, step = place, np.zeros(n + 1)
+    may_trust = tolerance > TIGHT and length >= UNSEEN_FROM and not patient
     previous, damping, most = np.inf, 1.0, PATIENT_CORRECTIONS if patient else CORRECTIONS
     for nfev in range(1, most + 1):
         residual, jacobian = equilibrium.evaluate(place[:n], float(place[n]))
@@ -112,7 +116,11 @@ def corrected(
             solved = np.linalg.solve(bordered, right)
         except np.linalg.LinAlgError:
             return None, nfev
-        if norm <= tolerance or (max(norm, previous) <= ROUNDING and norm > 0.25 * previous):
+        # Newton's contraction squares: of a point that only shows the way the last step need not be looked at.
+        last = nfev > 1 and may_trust and norm * (norm / previous) ** 2 <= SURELY * tolerance
+        if norm <= tolerance or last or (max(norm, previous) <= ROUNDING and norm > 0.25 * previous):
+            if last and norm > tolerance:
+                place = place - solved[:, 0] * scales
             tangent = solved[:, 1] / np.sqrt(solved[:, 1] @ solved[:, 1])
             return CurvePoint(
                 place[:n], float(place[n]), tangent, origin.arclength + length, orientation_of(bordered[:n])

@@ -364,7 +364,7 @@ def test_forces_are_drawn_for_the_case_asked():
 
 def test_an_event_that_is_not_found_is_told_by_name():
     """A survey's vehicle whose front wheels stick just where a shock has a kink: the search for the next slip ended the bench with an error."""
-    car = one_of(draw_vehicles(11, 0), 13)
+    car = one_of(draw_vehicles(33, 0), 74)
     found = bench(car, front="geared")
     assert found.lift is None and found.status == "no_solution"
     assert "the front wheels begin to slip, and where was not found" in found.message

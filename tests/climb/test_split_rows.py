@@ -146,7 +146,7 @@ class BreaksOff:
     def row(self, grade_deg):
         raise SolverError(Status.DIVERGED, "invented")
 
-    kinks = row
+    kinks = state_at = row
 
     @property
     def uphill_limits(self):

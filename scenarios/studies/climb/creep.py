@@ -67,6 +67,7 @@ class Climb:
         self._tips: dict = {}
         self._laws: dict[Split, Climb | None] = {}
         self._unloadings: dict[str, CurvePoint | None] = {}
+        self._parts: dict[tuple[str, int], FollowedPath] = {}
         self.equilibrium: Any = self.standing.equilibrium
         self.level = self.standing.level
         law = own_split(vehicle) if split is None else split
@@ -117,14 +118,18 @@ class Climb:
             return True
         return self.load(point, end) <= -PAST_END * self.standing.weight or abs(point.parameter) > STEEPEST
 
-    def path(self, grade: float) -> Curve:
-        """The path on which a grade (rad) lies: no more of it than gets there, where it does not turn back on the way."""
+    def _way_to(self, grade: float) -> FollowedPath:
+        """What a slow climb follows to a grade (rad): no more of the path than gets there, where that tells; else all of it."""
         end = "rear" if grade < 0.0 else "front"
         if WHOLE[end] not in self.__dict__:
             part = self._ways[end].until(lambda p: self._ends(end, p) or abs(p.parameter) > abs(grade))
-            if _passes(part, grade):
-                return part
-        return self._whole(end)
+            if abs(part.points[-1].parameter) > abs(grade):
+                key = end, len(part.points)
+                if key not in self._parts:
+                    self._parts[key] = followed_path(part, self._loose)
+                if self._parts[key].fold is None:
+                    return self._parts[key]
+        return self.followed(end)
 
     def _whole(self, end: str) -> Curve:
         return getattr(self, WHOLE[end])
@@ -211,18 +216,10 @@ class Climb:
                 snap = jumps.get((axle, part))
                 point = snap.before if snap else path.find(measure)
                 if point is not None and min(self._outputs(point)[:2]) >= 0.0:
-                    found.append(self._kink(f"{axle} {part} {word}", point, snap.after if snap else point))
+                    pair = point, snap.after if snap else point
+                    found.append(Kink.of(f"{axle} {part} {word}", pair, [float(self.load(p, "front")) for p in pair]))
         # A snap ends on the stop at the same grade: the coil is named before the stop.
         return sorted(found, key=lambda kink: round(abs(kink.grade_deg), 6))
-
-    def _kink(self, name: str, before: CurvePoint, after: CurvePoint) -> Kink:
-        pitches = (-degrees(before.state[1]), -degrees(after.state[1]))
-        return Kink(
-            name,
-            degrees(before.parameter),
-            pitches,
-            (float(self.load(before, "front")), float(self.load(after, "front"))),
-        )
 
     @property
     def fold(self) -> Any:
@@ -340,23 +337,33 @@ class Climb:
         Creep
             With nulls and a status past tip-over, past a fold, or where there is no solution.
         """
-        grade = radians(grade_deg)
-        end = "rear" if grade < 0.0 else "front"
-        curve = self.path(grade)
-        if not _passes(curve, grade):
-            fold = self.fold_of(end)
-            if fold is not None and abs(grade - fold) <= SAME_GRADE:
-                grade = fold
-            if fold is not None and abs(grade) > abs(fold):
-                words = f"steeper than the fold at {degrees(fold):.2f} deg, where the vehicle would snap over"
-                return self._empty(grade_deg, "beyond_fold", words)
-            curve = self.followed(end).piece_at(grade)
-        solution = solve_on(curve, grade)
+        found = self._solved(grade_deg)
+        return found if isinstance(found, Creep) else self._filled(grade_deg, found)
+
+    def state_at(self, grade_deg: float) -> np.ndarray | None:
+        """Unknowns (13,) of the row at a grade; None where that is empty."""
+        found = self._solved(grade_deg)
+        if isinstance(found, Creep) or self._has_lifted(self._outputs(found)):
+            return None
+        return found.state
+
+    def _has_lifted(self, outputs: np.ndarray) -> bool:
+        return bool(min(outputs[:2]) < -1e-9 * self.standing.weight)
+
+    def _solved(self, grade_deg: float) -> Solution | Creep:
+        """The crawl at a grade on what a slow climb follows, or the empty row that says why there is none."""
+        grade, end = radians(grade_deg), "front" if grade_deg >= 0.0 else "rear"
+        way = self._way_to(grade)
+        fold = None if way.fold is None else self.fold_of(end)
+        if fold is not None and abs(grade - fold) <= SAME_GRADE:
+            grade = fold
+        if fold is not None and abs(grade) > abs(fold):
+            words = f"steeper than the fold at {degrees(fold):.2f} deg, where the vehicle would snap over"
+            return self._empty(grade_deg, "beyond_fold", words)
+        solution = solve_on(way.piece_at(grade), grade)
         if solution is None:
             return self._past_the_end(self._whole(end), grade_deg)
-        if not solution.success:
-            return self._empty(grade_deg, "no_solution", solution.message)
-        return self._filled(grade_deg, solution)
+        return solution if solution.success else self._empty(grade_deg, "no_solution", solution.message)
 
     def _empty(self, grade_deg: float, status: str, message: str) -> Creep:
         return Creep(self.vehicle.setup, float(grade_deg), status, message)
@@ -380,7 +387,7 @@ class Climb:
         outputs, _ = self.equilibrium.outputs(solution.state, solution.parameter)
         rear, front = outputs[0], outputs[1]
         end = "front" if grade_deg >= 0.0 else "rear"
-        if min(rear, front) < -1e-9 * self.standing.weight:
+        if self._has_lifted(outputs):
             return self._past_the_end(self._whole(end), grade_deg)
         state, standing = solution.state, self.standing
         use, torque = self.grip_use(outputs), self.wheel_torque(solution, outputs)
@@ -439,16 +446,15 @@ class Climb:
 
     def _after_snap(self, grade: float, end: str) -> str:
         """The snap of a loose coil that a row lies behind, in words, if it can be seen; else ''."""
-        kinks = self.kinks(end) if self.path(grade).folds() and self.followed(end).snaps else []
+        kinks = self.kinks(end) if self._way_to(grade).snaps else []
         seen = [kink for kink in kinks if kink.seen and abs(radians(kink.grade_deg)) < abs(grade)]
         return seen[-1].sentence() if seen else ""
 
     def _is_stable(self, solution: Solution) -> bool:
         """A real mode turns unstable exactly where the determinant changes sign."""
-        curve = self.path(solution.parameter)
-        if not curve.folds():
-            return bool(curve.points[0].orientation == self._stable_sign)
-        path = self.followed("rear" if solution.parameter < 0.0 else "front")
+        path = self._way_to(solution.parameter)
+        if path.fold is None and not path.snaps:
+            return bool(path.pieces[0].points[0].orientation == self._stable_sign)
         if path.fold is not None and abs(solution.parameter - path.fold) < AT_FOLD:
             return False
         scaled = solution.jacobian[:, :-1] * self.equilibrium.scales / self.equilibrium.residual_scales[:, None]
@@ -461,11 +467,6 @@ class Climb:
         stiffness = self.standing.equilibrium.reduced_stiffness(self.standing.solution.jacobian)
         negative = int(np.sum(np.linalg.eigvalsh(0.5 * (stiffness + stiffness.T)) <= 0.0))
         return sign * (-1.0) ** negative
-
-
-def _passes(curve: Curve, grade: float) -> bool:
-    """Whether a path goes past a grade, rad, and nowhere turns back."""
-    return abs(curve.points[-1].parameter) > abs(grade) and not curve.folds()
 
 
 def _degrees(angle: Any) -> float | None:

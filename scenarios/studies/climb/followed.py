@@ -7,9 +7,10 @@ droop stop and climbs on, so such a fold is a kink with a name and no end of the
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from math import degrees
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl.kinks import HELD
@@ -140,7 +141,7 @@ def _landing(
         # The curve may turn once more, at the stop, within the very segment.
         if not ends or not back or b.orientation != points[k].orientation:
             continue
-        after = curve.find(lambda p: p.parameter - turn.parameter, first=j, last=j + 1)
+        after = curve.point_at(turn.parameter, j)
         if after is None:
             continue
         still = [end for end, gap in zip(names, loose(after), strict=True) if end in ends and gap > -AT_STOP]
@@ -166,6 +167,12 @@ class Kink:
     grade_deg: float
     nose_up_deg: tuple
     front_load_n: tuple
+
+    @classmethod
+    def of(cls, name: str, pair: tuple[CurvePoint, CurvePoint], front_loads: Sequence[float]) -> Kink:
+        """From the points before and after it, and the front loads there, N."""
+        pitches = tuple(-degrees(point.state[1]) for point in pair)
+        return cls(name, degrees(pair[0].parameter), pitches, tuple(front_loads))
 
     @property
     def size_deg(self) -> float:

@@ -246,7 +246,7 @@ def _followed_state(climb: Climb, split: Split, grade_deg: float) -> np.ndarray 
     if law is not None:
         # A path that breaks off under one law takes no answer from the others.
         with suppress(SolverError):
-            found = law.row(grade_deg).state
+            found = law.state_at(grade_deg)
     return found
 
 
