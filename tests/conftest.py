@@ -21,13 +21,8 @@ TOGETHER = {
         "tests/links/test_latest_lift.py",
         "tests/wheels/test_wheel_sentences.py::test_report_and_post_say_it",
         "tests/house/test_results.py",
-    ),
-    "page": (
         "tests/show/test_live_page",
-        "tests/show/test_report_browser.py",
-        "tests/show/test_report.py::test_bars_stand_where_their_numbers_say",
-        "tests/show/test_report.py::test_drawn_punches_follow_their_samples",
-        "tests/show/test_report.py::test_errors_are_told_once_in_numbers_without_exponents",
+        "tests/show/test_report",
     ),
     "script": ("tests/show/test_page_script.py::test_crawl_and_punch_of_random_vehicles",),
 }

@@ -1,7 +1,9 @@
 """One result of every kind, made by name from the demo: what tests of all results run over."""
 
+import re
 from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from unittest import mock
 
 import numpy as np
@@ -10,6 +12,7 @@ from noseload import compare, compare_punch, creep, demo_vehicle, describe, punc
 from noseload.commands.measuring.output import demo_readings
 from noseload.demo import DEMO, DEMO_TRIAL
 from noseload.model import load_vehicle
+from page_browser import NASTY, PUNCH_DEG
 
 RAISED = "raised_rear_upper_mount"
 
@@ -195,11 +198,27 @@ def _bench_readings():
 
 
 def _report():
+    """All setups of the demo and one whose name is meant to break out, with readings of which one is 60 g off."""
+    from noseload.studies.errors.uncertainty import uncertainty
     from noseload.studies.show import report
 
-    # A short search for the range that links give: its size is looked at elsewhere.
-    with mock.patch.object(report, "GENERATIONS", 2):
-        return report.collect([demo(), demo(RAISED)], report.ReportOptions(draws=0))
+    name = NASTY.replace('"', '\\"')
+    text = Path(DEMO).read_text(encoding="utf-8")
+    text += f'\n[setups."{name}"]\n"rear.shock.spring_rate_n_per_mm" = 0.5\n'
+    vehicles = [load_vehicle(DEMO, text=text, setup=setup) for setup in (None, *demo().setups, NASTY)]
+    board = Path(demo_readings("board.csv")).read_text(encoding="utf-8")
+    spoilt, count = re.subn(r"(front_load, 30, )(\d+)(, up)", lambda m: f"{m[1]}{int(m[2]) + 60}{m[3]}", board)
+    assert count == 1
+    few = {"GENERATIONS": 2, "READY_MADE": 2, "PUNCH_DRAWS": 0}
+    with (
+        # Few draws and a short search: their intervals and ranges are drawn and told all the same.
+        mock.patch.dict(uncertainty.__kwdefaults__, left_out_draws=40),
+        mock.patch.multiple(report, **few),
+        TemporaryDirectory() as folder,
+    ):
+        file = Path(folder, "board.csv")
+        file.write_text(spoilt, encoding="utf-8")
+        return report.collect(vehicles, report.ReportOptions(draws=10, punch_grade_deg=PUNCH_DEG), readings=file)
 
 
 def _post():

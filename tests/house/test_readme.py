@@ -137,12 +137,14 @@ def check_picture(made, kept):
     )
 
 
+@pytest.mark.usefixtures("drawn_letters")
 @pytest.mark.parametrize("shown", [shown for shown in guide.shown_commands() if not shown.slow], ids=str)
 def test_shown_output_is_what_the_command_prints(shown, tmp_path):
     check_shown(shown, tmp_path)
 
 
 @pytest.mark.slow
+@pytest.mark.usefixtures("drawn_letters")
 @pytest.mark.parametrize("shown", [shown for shown in guide.shown_commands() if shown.slow], ids=str)
 def test_shown_output_of_long_work(shown, tmp_path):
     check_shown(shown, tmp_path)
