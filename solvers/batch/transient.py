@@ -8,6 +8,7 @@ go on meanwhile.
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 from math import isfinite
 from typing import Any, Protocol
 
@@ -425,18 +426,24 @@ def _by_cofactors(falls: np.ndarray, cross: np.ndarray) -> np.ndarray:
     return found
 
 
+@cache
+def _entries(count: int) -> np.ndarray:
+    """Where each entry of a symmetric matrix stands in its upper triangle, row by row."""
+    order = np.zeros((count, count), dtype=int)
+    upper = np.triu_indices(count)
+    order[upper] = order[upper[::-1]] = np.arange(upper[0].size)
+    return order
+
+
 def _by_sweeps(falls: np.ndarray, cross: np.ndarray) -> np.ndarray:
     """The same of any number of terms, (terms, terms, cases), their crosses the upper triangle row by row.
 
     ``1 + D^(1/2) cross D^(1/2)`` is positive definite, so that it is inverted in place without a choice of pivots.
     """
     count = len(falls)
-    order = np.empty((count, count), dtype=int)
-    order[np.triu_indices(count)] = np.arange(len(cross))
-    order = np.maximum(np.triu(order), np.triu(order).T)
     root = np.sqrt(falls)
     scale = root[:, None] * root
-    found = cross[order]
+    found = cross[_entries(count)]
     found *= scale
     found.reshape(count * count, -1)[:: count + 1] += 1.0
     for k in range(count):

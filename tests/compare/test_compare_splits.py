@@ -7,6 +7,8 @@ import pytest
 
 from noseload.__main__ import main
 from noseload.model.file.reader import change_vehicle, load_vehicle
+from noseload.studies.compare import punch as study
+from noseload.studies.compare.punch import compare_punch
 from noseload.studies.punch.punch import punch
 from noseload.studies.punch.splits_range import COMPARED, difference_ranges, mismatches_in_motion
 from noseload.studies.wheels.plausible import plausible_laws
@@ -51,7 +53,16 @@ def test_one_driven_axle_is_the_same_under_all_laws():
 
 
 @pytest.mark.slow
-def test_text_and_document(capsys):
+def test_text_and_document(capsys, monkeypatch):
+    """Of one comparison: what is told in words is what the document has."""
+    known = {}
+
+    def compared_once(comparison, *, grade_deg):
+        if grade_deg not in known:
+            known[grade_deg] = compare_punch(comparison, grade_deg=grade_deg)
+        return known[grade_deg]
+
+    monkeypatch.setattr(study, "compare_punch", compared_once)
     asked = ["compare", str(REFERENCE), "--setups", f"base,{SETUP}", "--punch", "30"]
     assert main([*asked, "--json"]) == 0
     (ends,) = json.loads(capsys.readouterr().out)["punch"]["difference_ranges_over_splits"]
@@ -63,4 +74,4 @@ def test_text_and_document(capsys):
         in capsys.readouterr().out
     )
     assert main([*asked[:-1], "15", "--drive", "rear"]) == 0
-    assert "divide the pull" not in capsys.readouterr().out
+    assert "divide the pull" not in capsys.readouterr().out and len(known) == 2

@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import replace
+from functools import cache
 from itertools import islice
 
 import numpy as np
@@ -176,10 +177,23 @@ def test_a_rigid_vehicle_has_nothing_open():
     assert result.changes == () and not any(item.ranges_over_splits for item in (*result.levers, *result.ready_made))
 
 
+def with_a_longer_wheelbase():
+    """The reference vehicle with one change and no setups."""
+    return parse_vehicle(reference_vehicle().document | {"setups": {}, "changes": {"longer": {"wheelbase_by_mm": 10}}})
+
+
+@cache
+def ranked_with_one_driven_axle():
+    """That vehicle with its rear axle driven alone, and what ranks for its punch."""
+    car = with_a_longer_wheelbase()
+    alone = replace(car, drive=replace(car.drive, driven_axles="rear"))
+    return alone, rank(alone, punch=True, nose_down=False)
+
+
 @pytest.mark.slow
 def test_a_punch_ranked_under_every_law():
     """Loads as of single punches of files that start as the law divides the crawl; limits as their own search finds them."""
-    car = parse_vehicle(reference_vehicle().document | {"setups": {}, "changes": {"longer": {"wheelbase_by_mm": 10}}})
+    car = with_a_longer_wheelbase()
     result = rank(car, punch=True, nose_down=False, divided_numbers=False)
     assert not any(set(lever.ranges_over_splits) & set(PUNCH_OUTCOMES) for lever in result.levers)
     (item,) = result.changes
@@ -200,8 +214,7 @@ def test_a_punch_ranked_under_every_law():
     assert result.to_dict()["punch_ranges"] == result.punch_ranges
     text = rank_text(car, result, 3, everything=False)
     assert "by division deg" in text and "over divisions of the pull); at" in text
-    alone = replace(car, drive=replace(car.drive, driven_axles="rear"))
-    single = rank(alone, punch=True, nose_down=False)
+    alone, single = ranked_with_one_driven_axle()
     assert single.punch_ranges == {} and "division" not in rank_text(alone, single, 3, everything=False)
 
 
@@ -220,8 +233,9 @@ def test_levers_of_a_punch_under_every_law():
     pair = [apply_change(car, UNIT_LEVERS[name][0], sign * step) for sign in (1.0, -1.0)]
     fleets = [Moving(one).at(limit) for one in (car, *pair)]
     loads, later = [item.effects["punch_front_load_min_n"]], [item.effects["punch_limit_grade_deg"]]
-    for own, more, fewer in zip(*fleets, strict=True):
-        near = punch_limits([own], from_deg=0.0)[0].front_down_to_deg - BELOW
+    limits = punch_limits(fleets[0], from_deg=0.0)
+    for own, more, fewer, under in zip(*fleets, limits, strict=True):
+        near = under.front_down_to_deg - BELOW
         slope = least(own, near + AHEAD) - least(own, near - AHEAD)
         later.append((least(more, near) - least(fewer, near)) * -AHEAD / slope)
         above, below, middle = (least(one, result.punch_grade_deg) for one in (more, fewer, own))
@@ -230,6 +244,5 @@ def test_levers_of_a_punch_under_every_law():
     assert ranges["punch_front_load_min_n"] == pytest.approx([min(loads), max(loads)], abs=PUNCH_N)
     assert ranges["punch_limit_grade_deg"] == pytest.approx([min(later), max(later)], rel=STEEPER)
     assert "their ends over divisions" in rank_text(car, result, 3, everything=True)
-    alone = replace(car, drive=replace(car.drive, driven_axles="rear"))
-    bare = rank(alone, punch=True, nose_down=False)
-    assert not any(set(lever.ranges_over_splits) & set(PUNCH_OUTCOMES) for lever in bare.levers)
+    _, bare = ranked_with_one_driven_axle()
+    assert bare.levers and not any(set(lever.ranges_over_splits) & set(PUNCH_OUTCOMES) for lever in bare.levers)
