@@ -19,16 +19,20 @@ from __future__ import annotations
 
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from math import degrees, inf, nan, radians
 from typing import TYPE_CHECKING, Any
 
 from noseload.model.crawl.equilibrium import AXLE_POSES, POSE, TENSIONS, CreepEquilibrium
 from noseload.model.crawl.geometry import wheel_heights
+from noseload.model.crawl.kinks import ShockKinks
 from noseload.model.crawl.rolling import wheel_moment
 from noseload.model.crawl.steady import SteadyMotion
 from noseload.model.parameters import CREEP_SPEED, ENDS, axle_of, free_radius
 from noseload.model.vehicle import Vehicle
+from noseload.solvers.curve_points import joined, orientation_of
 from noseload.solvers.errors import SolverError
+from noseload.solvers.landing import BESIDE, place_on
 from noseload.solvers.newton import solve
 
 if TYPE_CHECKING:
@@ -47,6 +51,8 @@ PLAUSIBLE_PERCENT = (-3.0, 10.0)
 """How much faster than its gears say the front may roll, percent (common practice, no source): tyres of one name differ by
 a few per cent, and overdrive gears that nobody counted give up to a tenth."""
 ROLLING_SHARES = (0.0, 1.0)
+AT_KINK = 1e-9
+"""Measure of a kink below which a place is on it, m: rounding."""
 SMALLEST_OVERDRIVE_STEP = 1e-4
 """Finest step in which the overdrive is continued."""
 
@@ -218,8 +224,8 @@ CREEP_NUMBERS = (
 def divided_crawls(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | None = None) -> list[Divided]:
     """The crawl at a grade (deg) under the vehicle's own law and each of several; empty where its own has none.
 
-    Solved from the vehicle's own pose. Where that fails, and where that pose lies behind a snap, which under another law may
-    yet be to come, the law's own path is followed from the level.
+    Solved from the vehicle's own pose. Where that fails, and where that pose lies behind a snap that under another law may
+    yet be to come (`_comes_the_same_way`), the law's own path is followed from the level.
     """
     row = climb.row(grade_deg)
     if climb.rigid or row.front_load_n is None or row.state is None:
@@ -230,14 +236,52 @@ def divided_crawls(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | N
     for split in plausible_splits(climb.vehicle) if splits is None else splits:
         equilibrium = split_equilibrium(climb.standing, split)
         start = row.state if climb.overdriven else equilibrium.guess(row.state, grade)[0]
-        solved = None if snapped else solve(equilibrium, start, grade, max_iterations=NEAR_ITERATIONS)
+        solved = solve(equilibrium, start, grade, max_iterations=NEAR_ITERATIONS)
         state: np.ndarray | None
-        if solved is not None and solved.success:
+        if snapped and not (climb.under_law(split) and _comes_the_same_way(climb, row.state, equilibrium, solved)):
+            state = _followed_state(climb, split, grade_deg)
+        elif solved.success:
             state = solved.state
         else:
             state = _followed_state(climb, split, grade_deg)
         found.append(_divided(climb, equilibrium, state, grade))
     return found
+
+
+def _comes_the_same_way(climb: Climb, own: np.ndarray, equilibrium: SteadyMotion, solved: Solution) -> bool:
+    """Whether the path of a law from the level comes to a crawl past the same kinks as the vehicle's own to its state there.
+
+    Every kink on the own path is looked for under the law, no steeper than the grade: on either side of it the curve must be
+    as stable as the own one is there, and in the crawl every shock on the same side of its kinks.
+    """
+    grade, kinks = solved.parameter, ShockKinks(climb.standing.equilibrium)
+    sides, own_sides = ([gap > 0.0 for gap in kinks.values(state)] for state in (solved.state, own))
+    snaps = climb.followed("rear" if grade < 0.0 else "front").snaps
+    # Where a fold is smooth, no kink tells how early it comes.
+    smooth = any(min(map(abs, kinks.values(snap.before.state))) > AT_KINK for snap in snaps)
+    if not solved.success or sides != own_sides or smooth:
+        return False
+    scales = equilibrium.scales
+    stable = orientation_of(climb.equilibrium.evaluate(own, grade)[1]), orientation_of(solved.jacobian)
+    for a, b in pairwise((climb.downhill if grade < 0.0 else climb.uphill).points):
+        if a.arclength < b.arclength or abs(a.parameter) > abs(grade):
+            continue
+        at = [k for k, gap in enumerate(kinks.values(a.state)) if abs(gap) < AT_KINK]
+        start = a.state if climb.overdriven else equilibrium.guess(a.state, a.parameter)[0]
+        place = place_on(kinks, at[0], equilibrium, joined(start, a.parameter))[0] if len(at) == 1 else None
+        if place is None or abs(place[-1]) > abs(grade):
+            return False
+        slope = kinks.measure(place[:-1], at[0])[1] * scales
+        beyond = BESIDE / float(slope @ slope) ** 0.5 * slope * scales
+        rises = float(slope[: len(POSE)] @ a.tangent[: len(POSE)]) > 0.0
+        for point, way in ((a, -1.0), (b, 1.0)):
+            beside = place[:-1] + (way if rises else -way) * beyond
+            if (
+                orientation_of(equilibrium.evaluate(beside, float(place[-1]))[1]) * stable[1]
+                != point.orientation * stable[0]
+            ):
+                return False
+    return True
 
 
 def _followed_state(climb: Climb, split: Split, grade_deg: float) -> np.ndarray | None:

@@ -326,13 +326,14 @@ def punch_each(
     first = grade = float(grade_deg)
     held = None
     while search:
-        runs = []
+        runs, flips = [], False
         for climb in climbs:
             runs.append(run(climb, grade))
-            if not runs[-1].success:
+            flips = flips or (runs[-1].success and runs[-1].summary["outcome"] in FLIPS)
+            # Where a grade that only holds is known already, one that flips is of no use.
+            if not runs[-1].success or (flips and held is not None):
                 break
-        whole = runs[-1].success
-        flips = whole and any(one.summary["outcome"] in FLIPS for one in runs)
+        whole = len(runs) == len(climbs) and runs[-1].success
         if whole and not flips:
             return (
                 grade,
