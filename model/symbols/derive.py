@@ -62,13 +62,13 @@ def _statics(traction: Callable) -> tuple[list[Expr], dict[str, Expr], list[Symb
     """Force balance and closure of the quasi-static vehicle, at rest along the slope."""
     assembly = assemble(traction=traction, moving=False)
     equations = assembly.mechanism.equations()
-    at_rest = {parameter("chassis_x"): 0}
-    at_rest.update({speed: 0 for speed in equations.speeds})
+    at_rest = {parameter("chassis_x"): sp.S.Zero}
+    at_rest.update({speed: sp.S.Zero for speed in equations.speeds})
     balance = equations.forces + equations.constraint_jacobian.T * sp.Matrix(_tensions(equations))
     # Speeds come body by body, then the spins, whose balance is the drive torque.
     rows = list(balance[: len(equations.coordinates), 0]) + list(equations.residuals)
-    clean = [row.subs(at_rest) for row in rows]
-    outputs = {name: expression.subs(at_rest) for name, expression in equations.outputs.items()}
+    clean = [row.xreplace(at_rest) for row in rows]
+    outputs = {name: expression.xreplace(at_rest) for name, expression in equations.outputs.items()}
     return clean, outputs, _tensions(equations)
 
 

@@ -83,7 +83,7 @@ class _Composed:
         return [s for s in _DISTANCE if self.outer.has(s)]
 
     def _put(self, expression: Expr) -> Expr:
-        return expression.subs(dict(zip(self._inside, self.distances, strict=True)), simultaneous=True)
+        return expression.xreplace(dict(zip(self._inside, self.distances, strict=True)))
 
     def value(self) -> Expr:
         return self._put(self.outer)
