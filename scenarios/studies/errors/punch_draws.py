@@ -11,7 +11,7 @@ import numpy as np
 from noseload.model.parameters import ENDS, axle_of, scaled_slip_law
 from noseload.studies.climb.split import is_geared
 from noseload.studies.climb.spread import stand_spread
-from noseload.studies.levers.survey import one_of
+from noseload.studies.levers.survey import ones_of
 from noseload.studies.punch.many import punch_many
 
 from .friction import shaft_friction, shock_friction, spline_levers
@@ -75,7 +75,7 @@ def run_drawn(
         changed = with_left_out(varied, doubted, levers)
         tilt = np.broadcast_to(np.asarray(doubted.tilt(varied), dtype=float), (cases,))
         standing.append(stands)
-        vehicles += [one_of(changed, int(case)) for case in stands]
+        vehicles += ones_of(changed, stands)
         grades.append(options["grade_deg"] + np.degrees(tilt[stands]))
     run = many(vehicles, **(options | {"grade_deg": np.concatenate(grades)}))
     ends, found = np.cumsum([stands.size for stands in standing]), []

@@ -276,17 +276,30 @@ def raise_mount(vehicle: Vehicle, raise_mm: float) -> Vehicle:
 
 def one_of(vehicle: Vehicle, case: int) -> Vehicle:
     """The vehicle of one case of a vehicle of arrays."""
+    return ones_of(vehicle, np.array([case]))[0]
 
-    def pick(value: Any) -> Any:
-        if isinstance(value, np.ndarray):
-            return float(value[case])
-        if isinstance(value, tuple):
-            return tuple(pick(item) for item in value)
-        if hasattr(value, "__dataclass_fields__"):
-            return replace(value, **{name: pick(getattr(value, name)) for name in value.__dataclass_fields__})
-        return value
 
-    return pick(vehicle)
+def ones_of(vehicle: Vehicle, cases: Any) -> list[Vehicle]:
+    """The vehicles of some cases of a vehicle of arrays; they share what has no arrays."""
+    found = _picked(vehicle, np.asarray(cases, dtype=int))
+    return [vehicle] * len(cases) if found is None else found
+
+
+def _picked(value: Any, cases: np.ndarray) -> list | None:
+    """A value's part of each case, or None where it is the same for all."""
+    if isinstance(value, np.ndarray):
+        return value[cases].astype(float).tolist()
+    if isinstance(value, tuple):
+        parts = [_picked(item, cases) for item in value]
+        if all(part is None for part in parts):
+            return None
+        wide = [[item] * cases.size if part is None else part for item, part in zip(value, parts, strict=True)]
+        return list(zip(*wide, strict=True))
+    fields = getattr(value, "__dataclass_fields__", ())
+    varied = {name: part for name in fields if (part := _picked(getattr(value, name), cases)) is not None}
+    if not varied:
+        return None
+    return [replace(value, **dict(zip(varied, parts, strict=True))) for parts in zip(*varied.values(), strict=True)]
 
 
 def survey_chunk(
@@ -336,7 +349,7 @@ def follow(vehicle: Vehicle, grade_deg: float) -> tuple:
 def punch_piece(seed: int, chunk: Any, cases: Any, raise_mm: float, drive: str, grade_deg: float) -> Any:
     """Least front load (N) and airborne time (s) of a full punch, drawn and raised, under the vehicles' own and each plausible law, shape (1 + laws, 2, 2, cases)."""
     drawn = draw_vehicles(seed, chunk, drive)
-    ones = [one_of(drawn, case) for case in cases]
+    ones = ones_of(drawn, cases)
     return under_laws([*ones, *(raise_mount(vehicle, raise_mm) for vehicle in ones)], grade_deg)
 
 
