@@ -6,19 +6,14 @@ Rows (10): four rods and the gear, rear then front.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from math import cos, sin
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from noseload.model.generated.array_space_motion import (
-    OUTPUT_ROWS,
-    SCRATCH_ROWS,
-    axle_drifts_batch,
-    axle_returns_batch,
-    chassis_returns_batch,
-)
+from noseload.model.batch.kernels import evaluated_once
+from noseload.model.generated import array_space_motion
 from noseload.model.generated.scalar_space_motion import axle_drifts, axle_returns, chassis_returns
 from noseload.model.generated.space_motion_order import CARRIED, MOVING_NUMBERS
 from noseload.model.generated.space_motion_order import ROWS as KERNEL_ROWS
@@ -275,12 +270,12 @@ def project_rows(axles: Sequence, chassis: Sequence, y: np.ndarray) -> tuple[np.
     for k in (0, 1):
         groups.append((y[AXLE_ROWS[k]], y[AXLE_RATES[k]]))
         spins = (y[SPINS[k]], y[MOTOR])
-        found.append(_call(axle_drifts_batch, "axle_drifts", count, *places, *groups[k], spins, axles[k]))
+        found.append(evaluated_once(array_space_motion, "axle_drifts", count, *places, *groups[k], spins, axles[k]))
     joined = [part for out in found for part in (out[_JOINED], out[_SHOVED])]
-    out = _call(chassis_returns_batch, "chassis_returns", count, *places, y[MOTOR], *joined, chassis)
+    out = evaluated_once(array_space_motion, "chassis_returns", count, *places, y[MOTOR], *joined, chassis)
     rear, front = (
-        _call(
-            axle_returns_batch, "axle_returns", count, out[_MOVES], found[k][_HELD], *groups[k], y[SPINS[k]], axles[k]
+        evaluated_once(
+            array_space_motion, "axle_returns", count, out[_MOVES], found[k][_HELD], *groups[k], y[SPINS[k]], axles[k]
         )
         for k in (0, 1)
     )
@@ -305,9 +300,3 @@ def project_states(numbers: MotionNumbers, states: np.ndarray) -> tuple[np.ndarr
     moved, drifts = project_rows(numbers.ordered_axles(), numbers.ordered_chassis(), y)
     drifts = np.abs(drifts)
     return np.vstack([moved, y[MOVING:]]), float(drifts[:8].max()), float(drifts[8:].max())
-
-
-def _call(kernel: Callable, name: str, count: int, *arguments: np.ndarray | Sequence) -> np.ndarray:
-    out = np.zeros((OUTPUT_ROWS[name], count))
-    kernel(*arguments, out, np.empty((SCRATCH_ROWS[name], count)))
-    return out
