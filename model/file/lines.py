@@ -1,5 +1,6 @@
 """Lines of a TOML text on which keys and tables stand, for messages."""
 
+import re
 import tomllib
 from bisect import bisect_left
 from collections.abc import Iterable, Mapping
@@ -51,7 +52,8 @@ class _Reader:
         if self.document(len(self.lines)) is None:
             return None
         name = path[-1].rpartition(".")[2]
-        naming = [number for number, line in enumerate(self.lines, start=1) if name in line]
+        whole = re.compile(rf"(?<![\w-]){re.escape(name)}(?![\w-])", re.ASCII)
+        naming = [n for n, line in enumerate(self.lines, start=1) if name in line and whole.search(line)]
         place = bisect_left(naming, True, key=lambda number: self.written_by(number, path))
         return naming[place] if place < len(naming) else None
 

@@ -75,7 +75,12 @@ def other_chances(
             continue
         try:
             difference = predict_difference(
-                vehicle_file, reference=reference, change=change, outcome=outcome.key, grade_deg=grade_deg
+                vehicle_file,
+                reference=reference,
+                change=change,
+                outcome=outcome.key,
+                grade_deg=grade_deg,
+                with_margin=False,
             ).difference
         except (ModelError, SolverError) as error:
             found.append(OtherChance(outcome, why=str(error).splitlines()[0]))

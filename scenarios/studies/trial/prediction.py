@@ -60,7 +60,13 @@ class Prediction:
 
 
 def predict_difference(
-    vehicle_file: str, *, reference: str, change: str, outcome: str, grade_deg: float | None = None
+    vehicle_file: str,
+    *,
+    reference: str,
+    change: str,
+    outcome: str,
+    grade_deg: float | None = None,
+    with_margin: bool = True,
 ) -> Prediction:
     """Calculate the difference that a trial of two setups should find.
 
@@ -76,6 +82,8 @@ def predict_difference(
         the air of a full-throttle punch at `grade_deg`.
     grade_deg : float, optional
         Grade of the board, degrees.
+    with_margin : bool
+        Also how far the true difference may lie from it, which takes many times as long; else the margin is 0.
 
     Returns
     -------
@@ -96,8 +104,9 @@ def predict_difference(
         values.append(value)
         front = standing if front is None else front
     words = f"{'punch' if outcome == 'airborne' else 'creep'} of {change} less {reference}"
-    difference = values[1] - values[0]
-    margin, reach = _margin(vehicle_file, reference, change, outcome, grade_deg, difference)
+    difference, margin, reach = values[1] - values[0], 0.0, ""
+    if with_margin:
+        margin, reach = _margin(vehicle_file, reference, change, outcome, grade_deg, difference)
     return Prediction(difference, margin, "calculated", words + reach, front)
 
 
