@@ -101,6 +101,24 @@ class BatchKernel:
         return self.out
 
 
+def evaluated_once(module: ModuleType, name: str, cases: int, *arguments: Any) -> np.ndarray:
+    """Outputs (rows, cases) of an array kernel of a generated module whose memory is not kept.
+
+    `arguments` : rows (rows, cases), one row or number, or sequences of them.
+    """
+    out = np.zeros((module.OUTPUT_ROWS[name], cases))
+    scratch = list(np.empty((module.SCRATCH_ROWS[name], cases)))
+    getattr(module, f"{name}_batch")(*map(_as_rows, arguments), list(out), scratch)
+    return out
+
+
+def _as_rows(given: Any) -> Any:
+    """A list of rows, each an array: to index an array, or to take a number, costs more than what is done with it."""
+    if isinstance(given, np.ndarray):
+        return list(given) if given.ndim > 1 else given
+    return [np.asarray(row) for row in given] if isinstance(given, (tuple, list)) else given
+
+
 class PairedRows:
     """Rows of numbers, alone and each beside what the other axle has in its place.
 
@@ -123,7 +141,7 @@ class PairedRows:
     def fill(self, rows: np.ndarray) -> PairedRows:
         """Take the numbers of all cases, shape (numbers, cases)."""
         self._first[...] = rows
-        np.copyto(self._second, rows[self._mirrored])
+        self._second[...] = rows.take(self._mirrored, 0)
         return self
 
 

@@ -146,7 +146,7 @@ class ManyUnderInputs:
     def enter(self, times: np.ndarray) -> np.ndarray:
         """Find the straight pieces of the inputs that hold these times; returns when the next corner comes, s."""
         late = times + 1e-9
-        if ((late >= self._to) | (late < self._from)).any():
+        if np.count_nonzero((late >= self._to) | (late < self._from)):
             for piece, program in zip(self._pieces, self.controls.all(), strict=True):
                 moved = np.flatnonzero((late >= piece[3]) | (late < piece[0]))
                 if moved.size:
@@ -262,7 +262,7 @@ class BatchMotion(ManyUnderInputs):
         """How cases have gone over: 0 not, 1 backward, 2 forward, or None where none has; and their nose-up pitch, rad."""
         pitch = -state[2]
         flipped = np.abs(pitch) >= FLIP_PITCH
-        return np.where(flipped, np.where(pitch > 0.0, 1, 2), 0) if flipped.any() else None, pitch
+        return np.where(flipped, np.where(pitch > 0.0, 1, 2), 0) if np.count_nonzero(flipped) else None, pitch
 
     def stand(self, down: np.ndarray) -> np.ndarray:
         """Which cases stand, from what of the watched is down, (2, cases)."""

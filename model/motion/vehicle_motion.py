@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from noseload.model.batch.kernels import evaluated_once
 from noseload.model.generated import array_motion
 from noseload.model.generated.parameter_order import COORDINATES, POWERS, ROWS, SPEEDS
 from noseload.model.generated.scalar_motion import closure, observe, project, rates, stiff_rates, switches
@@ -335,20 +336,17 @@ def observe_states(
     """`VehicleMotion.observe` for given kernel parameters; rows (n) of `parameters` and `grade` may be arrays."""
     states = np.ascontiguousarray(states)
     count = states.shape[1]
-    out = np.zeros((array_motion.OUTPUT_ROWS["observe"], count))
-    scratch = np.empty((array_motion.SCRATCH_ROWS["observe"], count))
     grade = np.broadcast_to(grade, (count,))
-    array_motion.observe_batch(states[COORDINATE_ROWS], states[SPEED_ROWS], *controls, grade, parameters, out, scratch)
+    state = states[COORDINATE_ROWS], states[SPEED_ROWS]
+    out = evaluated_once(array_motion, "observe", count, *state, *controls, grade, parameters)
     return {name: out[rows] for name, rows in _SEEN.items()}
 
 
 def project_states(parameters: tuple[float, ...], states: np.ndarray) -> tuple[np.ndarray, float, float]:
     """One correction of many states (28, n) onto the constraints; the largest drift before it, m and m/s."""
     states = np.ascontiguousarray(states)
-    count = states.shape[1]
-    out = np.zeros((array_motion.OUTPUT_ROWS["project"], count))
-    scratch = np.empty((array_motion.SCRATCH_ROWS["project"], count))
-    array_motion.project_batch(states[COORDINATE_ROWS], states[SPEED_ROWS], parameters, out, scratch)
+    state = states[COORDINATE_ROWS], states[SPEED_ROWS]
+    out = evaluated_once(array_motion, "project", states.shape[1], *state, parameters)
     moved = np.vstack([out[:MOVING], states[ENERGY_ROWS]])
     position, speed = (float(np.abs(out[_PROJECT[kind]]).max()) for kind in ("position_drift", "speed_drift"))
     return moved, position, speed

@@ -168,7 +168,6 @@ class BatchSpaceMotion(ManyUnderInputs):
         s, c = np.sin(self.grades), np.cos(self.grades)
         gravity = (-s * np.cos(self.headings), s * np.sin(self.headings), -c)
         self._gravity = [STANDARD_GRAVITY * row for row in gravity]
-        self._axles = [kernel_rows(axle) for axle in vehicles.axles]
         # Rear axles and front axles side by side: one call of an axle's kernel for both, at half the calls' own cost.
         self._both = kernel_rows(np.hstack(vehicles.axles))
         self._both_gravity = [np.tile(row, 2) for row in self._gravity]
@@ -306,7 +305,7 @@ class BatchSpaceMotion(ManyUnderInputs):
 
     def project(self, state: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """Move states onto the constraints in place; largest drift in position (m) and speed (m/s) of each case."""
-        moved, drifts = project_rows(self._axles, self._chassis, state)
+        moved, drifts = project_rows(self._both, self._chassis, state)
         state[:] = moved
         return np.abs(drifts[:8]).max(axis=0), np.abs(drifts[8:]).max(axis=0)
 

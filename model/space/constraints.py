@@ -6,19 +6,14 @@ Rows (10): four rods and the gear, rear then front.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from math import cos, sin
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from noseload.model.generated.array_space_motion import (
-    OUTPUT_ROWS,
-    SCRATCH_ROWS,
-    axle_drifts_batch,
-    axle_returns_batch,
-    chassis_returns_batch,
-)
+from noseload.model.batch.kernels import evaluated_once
+from noseload.model.generated import array_space_motion
 from noseload.model.generated.scalar_space_motion import axle_drifts, axle_returns, chassis_returns
 from noseload.model.generated.space_motion_order import CARRIED, MOVING_NUMBERS
 from noseload.model.generated.space_motion_order import ROWS as KERNEL_ROWS
@@ -259,8 +254,8 @@ def project_rows(axles: Sequence, chassis: Sequence, y: np.ndarray) -> tuple[np.
 
     Parameters
     ----------
-    axles : pair of sequence
-        Numbers of rear and front in kernel order, each a number or (cases,).
+    axles : sequence
+        Numbers of the rear axles of all cases and then of the front axles in kernel order, each a number or (2 cases,).
     chassis : sequence
         Numbers of the chassis.
 
@@ -270,44 +265,37 @@ def project_rows(axles: Sequence, chassis: Sequence, y: np.ndarray) -> tuple[np.
     drifts : ndarray, shape (18, cases)
         Residuals of the rods (8), m; how fast they grow and those of the gears at the treads (10), m/s.
     """
-    count, found, groups = y.shape[1], [], []
+    count, kernels = y.shape[1], array_space_motion
     places = y[CHASSIS_ROWS], y[CHASSIS_RATES]
-    for k in (0, 1):
-        groups.append((y[AXLE_ROWS[k]], y[AXLE_RATES[k]]))
-        spins = (y[SPINS[k]], y[MOTOR])
-        found.append(_call(axle_drifts_batch, "axle_drifts", count, *places, *groups[k], spins, axles[k]))
-    joined = [part for out in found for part in (out[_JOINED], out[_SHOVED])]
-    out = _call(chassis_returns_batch, "chassis_returns", count, *places, y[MOTOR], *joined, chassis)
-    rear, front = (
-        _call(
-            axle_returns_batch, "axle_returns", count, out[_MOVES], found[k][_HELD], *groups[k], y[SPINS[k]], axles[k]
-        )
-        for k in (0, 1)
+    # Both axles side by side: one call of an axle's kernel for both, at half the calls' own cost.
+    both = [np.hstack([y[rows] for rows in pair]) for pair in (AXLE_ROWS, AXLE_RATES)]
+    spins, halves = y[[*SPINS]].reshape(-1), (slice(0, count), slice(count, 2 * count))
+    twice = [np.tile(rows, 2) for rows in places]
+    found = evaluated_once(kernels, "axle_drifts", 2 * count, *twice, *both, (spins, np.tile(y[MOTOR], 2)), axles)
+    joined = [found[part, half] for half in halves for part in (_JOINED, _SHOVED)]
+    out = evaluated_once(kernels, "chassis_returns", count, *places, y[MOTOR], *joined, chassis)
+    returned = evaluated_once(
+        kernels, "axle_returns", 2 * count, np.tile(out[_MOVES], 2), found[_HELD], *both, spins, axles
     )
     moved = np.vstack(
         [
             out[_PLACED],
-            *(part[_FOLLOWED] for part in (rear, front)),
+            *(returned[_FOLLOWED, half] for half in halves),
             out[_PACED],
-            *(part[_FOLLOWED_RATES] for part in (rear, front)),
-            *(part[_SPIN] for part in (rear, front)),
+            *(returned[_FOLLOWED_RATES, half] for half in halves),
+            *(returned[_SPIN, half] for half in halves),
             out[_PACED_MOTOR],
         ]
     )
-    drifts = [part[_DRIFTS] for part in found]
-    gears = [part[-1] * axles[k][_RADIUS] for k, part in enumerate(drifts)]
-    return moved, np.vstack([*(part[_RESIDUALS] for part in found), *(part[:-1] for part in drifts), *gears])
+    drifts, gears = found[_DRIFTS], found[_DRIFTS][-1] * axles[_RADIUS]
+    residuals = [found[_RESIDUALS, half] for half in halves]
+    return moved, np.vstack([*residuals, *(drifts[:-1, half] for half in halves), *(gears[half] for half in halves)])
 
 
 def project_states(numbers: MotionNumbers, states: np.ndarray) -> tuple[np.ndarray, float, float]:
     """One correction of many states (47, n) onto the constraints; the largest drift before it, m and m/s."""
     y = np.ascontiguousarray(states)
-    moved, drifts = project_rows(numbers.ordered_axles(), numbers.ordered_chassis(), y)
+    axles = np.repeat(np.transpose(numbers.ordered_axles()), y.shape[1], axis=1)
+    moved, drifts = project_rows(list(axles), numbers.ordered_chassis(), y)
     drifts = np.abs(drifts)
     return np.vstack([moved, y[MOVING:]]), float(drifts[:8].max()), float(drifts[8:].max())
-
-
-def _call(kernel: Callable, name: str, count: int, *arguments: np.ndarray | Sequence) -> np.ndarray:
-    out = np.zeros((OUTPUT_ROWS[name], count))
-    kernel(*arguments, out, np.empty((SCRATCH_ROWS[name], count)))
-    return out

@@ -2,19 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from noseload.model.generated.array_space_motion import (
-    OUTPUT_ROWS,
-    SCRATCH_ROWS,
-    axle_follows_batch,
-    axle_moves_batch,
-    axle_moving_seen_batch,
-    chassis_moves_batch,
-)
+from noseload.model.batch.kernels import evaluated_once
+from noseload.model.generated import array_space_motion
 from noseload.model.generated.space_motion_order import ROWS, SEEN_IN_MOTION
 
 from .frames import axle_axes, chassis_axes, chassis_rotation
@@ -38,14 +31,6 @@ if TYPE_CHECKING:
 _JOINED, _PUSHED, _KEPT = (ROWS["axle_moves"][part] for part in ("joined", "pushed", "carried"))
 _PARTS, _ANGLES = (ROWS["chassis_moves"][part] for part in ("accelerations", "angles"))
 _FOLLOWED, _SPIN, _TENSIONS, _TORQUE = ROWS["axle_follows"].values()
-
-
-def _call(
-    kernel: Callable, name: str, count: int, *arguments: np.ndarray | tuple[float | np.ndarray, ...]
-) -> np.ndarray:
-    out = np.zeros((OUTPUT_ROWS[name], count))
-    kernel(*arguments, out, np.empty((SCRATCH_ROWS[name], count)))
-    return out
 
 
 def observe_motion(
@@ -76,11 +61,11 @@ def observe_motion(
     ordered, axles = numbers.ordered_axles(), []
     for k, arguments in enumerate(_axle_arguments(numbers, gravity, blocks, states, controls)):
         place, speed = states[AXLE_ROWS[k]], states[AXLE_RATES[k]]
-        axles.append((_call(axle_moves_batch, "axle_moves", count, *arguments), place, speed))
+        axles.append((evaluated_once(array_space_motion, "axle_moves", count, *arguments), place, speed))
     joined = [part for out, _, _ in axles for part in (out[_JOINED], out[_PUSHED])]
     motor = (states[MOTOR], throttle, brake)
-    chassis = _call(
-        chassis_moves_batch,
+    chassis = evaluated_once(
+        array_space_motion,
         "chassis_moves",
         count,
         states[CHASSIS_ROWS],
@@ -91,7 +76,7 @@ def observe_motion(
         numbers.ordered_chassis(),
     )
     behind = [
-        _call(axle_follows_batch, "axle_follows", count, chassis[_PARTS], out[_KEPT], place, speed, ordered[k])
+        evaluated_once(array_space_motion, "axle_follows", count, chassis[_PARTS], out[_KEPT], place, speed, ordered[k])
         for k, (out, place, speed) in enumerate(axles)
     ]
     return {
@@ -115,7 +100,7 @@ def observe_wheels(
     """What of `observe_motion` needs no accelerations, at a fifth of its cost: (4, n) for every name of SEEN_IN_MOTION."""
     states = np.ascontiguousarray(states)
     rear, front = (
-        _call(axle_moving_seen_batch, "axle_moving_seen", states.shape[1], *arguments)
+        evaluated_once(array_space_motion, "axle_moving_seen", states.shape[1], *arguments)
         for arguments in _axle_arguments(numbers, gravity, blocks, states, controls)
     )
     return {

@@ -247,7 +247,8 @@ class _Run:
         crossed = self.engaged != self.engaged_before
         if self.any_settled:
             crossed &= ~self.settled
-        if not crossed.any():
+        # Counting takes a third of the time of `any`.
+        if not np.count_nonzero(crossed):
             return self.whole
         share = np.ones(self.settled.size)
         some = np.flatnonzero(crossed.any(axis=0))
@@ -261,7 +262,7 @@ class _Run:
     def _overshoot(self) -> np.ndarray:
         """Share of the last step that would have kept within the tolerance; `whole` where it was not much too long."""
         far = self.bent > TOO_FAR
-        if not far.any():
+        if not np.count_nonzero(far):
             return self.whole
         far &= self.last > self.shortenable
         if not far.any():
@@ -344,7 +345,7 @@ class _Run:
     def _ended(self, recorder: Recorder, accepted: np.ndarray) -> np.ndarray | None:
         """Cases that end here, or None."""
         ended = self.times >= self.end - 1e-12
-        some = bool(ended.any())
+        some = bool(np.count_nonzero(ended))
         if some:
             ended &= self.open & accepted
             if self.renew is not None and ended.any():
@@ -400,24 +401,26 @@ def _relaxation(stage: Any, implicit: np.ndarray) -> Callable[[np.ndarray], None
     return relax
 
 
+_OFF, _MAIN, _AFTER, _LATER = (np.array(rows) for rows in ((4, 3, 1), (0, 2, 5), (1, 2, 0), (2, 0, 1)))
+
+
 def _by_cofactors(falls: np.ndarray, cross: np.ndarray) -> np.ndarray:
     """``(diag(falls)^-1 + cross)^-1`` of three terms, (3, 3, cases); their crosses 00, 01, 11, 02, 12, 22."""
     # Each entry off the diagonal stands by the term that it is without: 12, 02, 01; `after` and `later` are the next two.
-    off, main = cross[[4, 3, 1]], cross[[0, 2, 5]]
-    one = falls * main
+    off = cross.take(_OFF, 0)
+    one = falls * cross.take(_MAIN, 0)
     one += 1.0
-    after, later = [1, 2, 0], [2, 0, 1]
-    pairs = falls[after] * falls[later]
+    pairs = falls.take(_AFTER, 0) * falls.take(_LATER, 0)
     single = pairs * off
     twice = single * off
-    minors = one[after] * one[later]
+    minors = one.take(_AFTER, 0) * one.take(_LATER, 0)
     minors -= twice
     triple = falls[0] * pairs[0]
     scale = one[0] * minors[0] - one[1] * twice[1] - one[2] * twice[2] + 2.0 * triple * off[0] * off[1] * off[2]
     found = np.empty((3, *falls.shape))
     flat = found.reshape(9, -1)
     np.divide(falls * minors, scale, out=flat[::4])
-    beside = triple * off[after] * off[later]
+    beside = triple * off.take(_AFTER, 0) * off.take(_LATER, 0)
     beside -= single * one
     beside /= scale
     # Entries 12, 20, 01 and their mirror images.

@@ -68,7 +68,7 @@ def test_a_file_alone_is_looked_at_in_fifteen_lines(capsys, six, monkeypatch):
     assert "wheel lifts at " in lines[3]
     vehicles = [load_vehicle(six), *(load_vehicle(six, setup=name) for name in "abcdef")]
     (compared,), options, comparison = results["compare"]
-    assert compared == vehicles and options == {"draws": 400}
+    assert compared == vehicles and options == {"draws": 400, "apart": False}
     assert lines[4:10] == [f"  {d.answer.setup}: {d.answer.short}" for d in comparison.differences]
     (ranked,), _, ranking = results["rank"]
     assert ranked == vehicles[0]

@@ -101,6 +101,7 @@ def run(options: Namespace) -> int:
         trial=options.trial,
         throttle=options.throttle,
         thresholds=Thresholds(repeatability_g=options.repeatability, noticed_share=options.noticed / 100.0),
+        apart=options.json,
     )
     from noseload.pictures.show.post import save_post
 

@@ -96,15 +96,15 @@ def overview(vehicle: Vehicle, setups: tuple[Vehicle, ...] = ()) -> Overview:
         limits, sure, answers = climb.limits, None, []
         if setups:
             try:
-                comparison = compare([vehicle, *setups[:MOST_SETUPS]], draws=DRAWS)
+                comparison = compare([vehicle, *setups[:MOST_SETUPS]], draws=DRAWS, apart=False)
                 sure = comparison.uncertainty
                 answers = [(d.answer.setup, d.answer.short) for d in comparison.differences]
             except SolverError as error:
                 answers = [("", f"setups not compared: {_first_line(error)}")]
         if sure is None:
             grade = grade_below(limits.first_grade_deg or 0.0)
-            sure = uncertainty([vehicle], grade_deg=grade, draws=DRAWS)
-        ranked = rank(vehicle, intervals=BEST)
+            sure = uncertainty([vehicle], grade_deg=grade, draws=DRAWS, apart=False)
+        ranked = rank(vehicle, intervals=BEST, nose_down=False)
     except (SolverError, ModelError) as error:
         return Overview(vehicle, failed=_first_line(error))
     left = len(setups) - MOST_SETUPS

@@ -204,6 +204,7 @@ def gather_post(
     throttle: float = 1.0,
     draws: int = 400,
     seed: int = 1,
+    apart: bool = True,
 ) -> Post:
     """Solve and read what belongs on the picture.
 
@@ -222,6 +223,8 @@ def gather_post(
         Of the punch beside the crawl.
     draws, seed : int
         Of the intervals, those of `compare`; 0 draws: none, the numbers stand for themselves.
+    apart : bool
+        As of `compare`: the picture tells of no part of the error alone, the document does.
 
     Returns
     -------
@@ -246,7 +249,7 @@ def gather_post(
         raise ModelError("post: " + "; ".join(faults))
     seal = None if trial is None else read_seal(trial, vehicles)
     measured = tuple(_measured(path, vehicles[names.index(name)]) for name, path in (readings or {}).items())
-    comparison = compare(vehicles, grade_deg=grade_deg, thresholds=thresholds, draws=draws, seed=seed)
+    comparison = compare(vehicles, grade_deg=grade_deg, thresholds=thresholds, draws=draws, seed=seed, apart=apart)
     for member in comparison.members:
         if member.at_grade.front_load_n is None:
             raise ModelError(
