@@ -128,6 +128,8 @@ def words_of(text):
 
 def check_picture(made, kept):
     """Same size, and the same picture but for how letters are set by another version of the drawing library."""
+    if made.read_bytes() == kept.read_bytes():
+        return
     new, old = (np.asarray(Image.open(path).convert("L"), dtype=float) for path in (made, kept))
     assert np.allclose(new.shape, old.shape, rtol=PICTURE_SIZE), f"{kept.name}: remake it by `python tests/guide.py`"
     height, width = (min(a, b) for a, b in zip(new.shape, old.shape, strict=True))

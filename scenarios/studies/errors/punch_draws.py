@@ -11,7 +11,7 @@ import numpy as np
 from noseload.model.parameters import ENDS, axle_of, scaled_slip_law
 from noseload.studies.climb.split import is_geared
 from noseload.studies.climb.spread import stand_spread
-from noseload.studies.levers.survey import ones_of
+from noseload.studies.levers.cases import ones_of
 from noseload.studies.punch.many import punch_many
 
 from .friction import shaft_friction, shock_friction, spline_levers

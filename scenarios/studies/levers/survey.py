@@ -25,6 +25,7 @@ from noseload.studies.pieces import finished
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
 
+from .cases import first_of, one_of, ones_of
 from .survey_splits import over_splits, punch_document, under_laws
 
 if TYPE_CHECKING:
@@ -274,55 +275,29 @@ def raise_mount(vehicle: Vehicle, raise_mm: float) -> Vehicle:
     return as_setup(vehicle, move_end(vehicle, RAISED_END, 0.0, 1e-3 * raise_mm), setup="raised")
 
 
-def one_of(vehicle: Vehicle, case: int) -> Vehicle:
-    """The vehicle of one case of a vehicle of arrays."""
-    return ones_of(vehicle, np.array([case]))[0]
-
-
-def ones_of(vehicle: Vehicle, cases: Any) -> list[Vehicle]:
-    """The vehicles of some cases of a vehicle of arrays; they share what has no arrays."""
-    found = _picked(vehicle, np.asarray(cases, dtype=int))
-    return [vehicle] * len(cases) if found is None else found
-
-
-def _picked(value: Any, cases: np.ndarray) -> list | None:
-    """A value's part of each case, or None where it is the same for all."""
-    if isinstance(value, np.ndarray):
-        return value[cases].astype(float).tolist()
-    if isinstance(value, tuple):
-        parts = [_picked(item, cases) for item in value]
-        if all(part is None for part in parts):
-            return None
-        wide = [[item] * cases.size if part is None else part for item, part in zip(value, parts, strict=True)]
-        return list(zip(*wide, strict=True))
-    fields = getattr(value, "__dataclass_fields__", ())
-    varied = {name: part for name in fields if (part := _picked(getattr(value, name), cases)) is not None}
-    if not varied:
-        return None
-    return [replace(value, **dict(zip(varied, parts, strict=True))) for parts in zip(*varied.values(), strict=True)]
-
-
 def survey_chunk(
     seed: int, chunk: int, grade_deg: float, raise_mm: float, drive: str, count: int | None = None
 ) -> np.ndarray:
-    """Tip-over (deg), front load and standing front load (N), whether the climb was seen to fold, and front loads by law; shape (2, 4 + laws, CHUNK).
+    """Tip-over (deg), front load and standing front load (N), whether the climb was seen to fold, and front loads by law.
 
-    What the batch leaves unsolved among the first `count` vehicles is followed one by one from level.
+    Of the first `count` vehicles of the chunk, or of all, shape (2, 4 + laws, count). What the batch leaves unsolved is followed
+    one by one from level.
     """
-    drawn = draw_vehicles(seed, chunk, drive)
-    first = stand_spread(drawn, CHUNK)
-    second = stand_spread(raise_mount(drawn, raise_mm), CHUNK, base=first)
+    count = CHUNK if count is None else count
+    drawn = first_of(draw_vehicles(seed, chunk, drive), count)
+    first = stand_spread(drawn, count)
+    second = stand_spread(raise_mount(drawn, raise_mm), count, base=first)
     found = []
     for standing in (first, second):
         tips = np.degrees(tip_over_spread(standing, thorough=False))
         loads = front_load_spread(standing, np.radians(grade_deg), thorough=False)[0]
         level = np.where(standing.success, standing.front_load, np.nan)
         divided = divided_load_spread(standing, np.radians(grade_deg), plausible_splits(drawn))
-        found.append([tips, loads, level, np.zeros(CHUNK), *divided])
+        found.append([tips, loads, level, np.zeros(count), *divided])
     results = np.array(found)
     # Past tip-over the tyre would pull; there is no such load.
     results[:, 1] = np.where(results[:, 1] >= 0.0, results[:, 1], np.nan)
-    tips, loads, level = results[:, 0, :count], results[:, 1, :count], results[:, 2, :count]
+    tips, loads, level = results[:, 0], results[:, 1], results[:, 2]
     hidden = np.isfinite(level) & (np.isnan(tips) | np.isnan(loads) & (tips > grade_deg))
     for raised, case in np.argwhere(hidden):
         one = one_of(drawn, int(case))
