@@ -151,7 +151,8 @@ class _Trial:
         if self.kind == "least_squat":
             values = [self._squat(vehicle) for vehicle in Moving(climb.vehicle).at(self.grade_deg)]
         else:
-            laws = [self._outcome(law, climb.vehicle, nearest.points_mm) for law in climb.under_laws]
+            tips = name == "tip_over_grade_deg"
+            laws = [self._outcome(law, climb.vehicle, nearest.points_mm, tips=tips) for law in climb.under_laws]
             values = [getattr(outcome, name) for outcome in laws]
         known = [value for value in (getattr(nearest, name), *values) if value is not None]
         ends = min(known, default=0.0), max(known, default=0.0)
@@ -192,9 +193,9 @@ class _Trial:
         except SolverError as error:
             return Outcome(lines, "no_standing_pose", str(error)), None
 
-    def _outcome(self, climb: Climb, vehicle: Vehicle, lines: dict[str, list[float]]) -> Outcome:
+    def _outcome(self, climb: Climb, vehicle: Vehicle, lines: dict[str, list[float]], *, tips: bool = True) -> Outcome:
         study = links(vehicle, grade_deg=self.grade_deg, travel_rows=0, climb=climb)
-        tip = climb.tip_over()
+        tip = climb.tip_over() if tips else None
         numbers = {"tip_over_grade_deg": None if tip is None else degrees(tip)}
         load = study.row.front_load_n
         if study.axles and load is not None:
