@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
+from math import cos, hypot, sqrt
 from typing import Any
 
 import numpy as np
@@ -234,7 +235,7 @@ def _ahead(equilibrium: Equilibrium, points: list, step: float) -> np.ndarray:
     way = step * point.tangent
     if len(points) > 1 and points[-2].arclength < point.arclength:
         bend = (point.tangent - points[-2].tangent) / (point.arclength - points[-2].arclength)
-        if step * float(np.sqrt(bend @ bend)) < LARGEST_TURN:
+        if step * sqrt(bend @ bend) < LARGEST_TURN:
             way = way + 0.5 * step**2 * bend
     return joined(point.state, point.parameter) + way * joined(equilibrium.scales, 1.0)
 
@@ -242,7 +243,7 @@ def _ahead(equilibrium: Equilibrium, points: list, step: float) -> np.ndarray:
 def _distance(equilibrium: Equilibrium, first: CurvePoint, second: CurvePoint) -> float:
     """Chord between two points in scaled space."""
     away = (second.state - first.state) / equilibrium.scales
-    return float(np.hypot(np.sqrt(away @ away), second.parameter - first.parameter))
+    return hypot(sqrt(away @ away), second.parameter - first.parameter)
 
 
 def _turned(equilibrium: Equilibrium, point: CurvePoint, step: float) -> "CurvePoint | None":
@@ -258,7 +259,7 @@ def _turned(equilibrium: Equilibrium, point: CurvePoint, step: float) -> "CurveP
         return None
     if orientation_of(scaled) * tangent[-1] * point.sense < 0.0:
         tangent = -tangent
-    if tangent @ point.tangent > np.cos(LARGEST_TURN):
+    if tangent @ point.tangent > cos(LARGEST_TURN):
         return None
     origin = replace(point, tangent=tangent)
     candidate = corrected(equilibrium, origin, step, tolerance=LOOSE, patient=True)[0]
@@ -342,7 +343,7 @@ class Tracing:
                     else:
                         step = kink.halved(step, point)
                     continue
-                if objection is None and follows and (turn > np.cos(LARGEST_TURN) or step < KINK_STEP):
+                if objection is None and follows and (turn > cos(LARGEST_TURN) or step < KINK_STEP):
                     points.append(candidate)
                     landings.settle(candidate)
                     if len(points) > LEAST_LOOP and _passes(equilibrium, point, candidate, points[0]):

@@ -1,7 +1,7 @@
 """Points of a curve of equilibria, and the corrector that finds one at a distance from another."""
 
 from dataclasses import dataclass
-from math import isfinite
+from math import isfinite, sqrt
 from typing import Any
 
 import numpy as np
@@ -33,7 +33,8 @@ class CurvePoint:
     @property
     def sense(self) -> float:
         """Sign of det(Jacobian by state and parameter, tangent): one along a whole curve, kinks and folds included."""
-        return float(np.sign(self.orientation * self.tangent[-1]))
+        along = float(self.orientation * self.tangent[-1])
+        return float((along > 0.0) - (along < 0.0))
 
 
 def joined(state: np.ndarray, parameter: float) -> np.ndarray:
@@ -89,7 +90,7 @@ def corrected(
     normal, distance = origin.tangent, length
     if hint is not None and hint.arclength > origin.arclength:
         chord = (joined(hint.state, hint.parameter) - start) / scales
-        reach = float(np.sqrt(chord @ chord))
+        reach = sqrt(chord @ chord)
         normal = chord / reach
         distance = length / (hint.arclength - origin.arclength) * reach
     place = start + distance * normal * scales if guess is None else guess
@@ -121,7 +122,7 @@ def corrected(
         if norm <= tolerance or last or (max(norm, previous) <= ROUNDING and norm > 0.25 * previous):
             if last and norm > tolerance:
                 place = place - solved[:, 0] * scales
-            tangent = solved[:, 1] / np.sqrt(solved[:, 1] @ solved[:, 1])
+            tangent = solved[:, 1] / sqrt(solved[:, 1] @ solved[:, 1])
             return CurvePoint(
                 place[:n], float(place[n]), tangent, origin.arclength + length, orientation_of(bordered[:n])
             ), nfev

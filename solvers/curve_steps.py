@@ -1,5 +1,6 @@
 """How long the steps along a curve of equilibria are where its laws have kinks: onto one and over it."""
 
+from math import acos
 from typing import Any
 
 import numpy as np
@@ -46,7 +47,7 @@ class KinkSteps:
         (before, after), *_ = np.linalg.lstsq(pair, chord, rcond=None)
         if not (0.0 < before < step and after > 0.0):
             return self.halved(step, point)
-        self._crossing, self._turn = True, float(np.arccos(np.clip(candidate.tangent @ point.tangent, -1.0, 1.0)))
+        self._crossing, self._turn = True, _angle(float(candidate.tangent @ point.tangent))
         return max(before - 0.5 * CROSSING_STEP, CROSSING_STEP)
 
     def next_step(self, step: float, turn: float, point: Any) -> float:
@@ -58,7 +59,7 @@ class KinkSteps:
         return min(longer, max(SHORT_OF_WALL * (self._wall - point.arclength), min(step, CROSSING_STEP)))
 
     def _longer(self, step: float, turn: float) -> float:
-        angle = float(np.arccos(np.clip(turn, -1.0, 1.0)))
+        angle = _angle(turn)
         crossing = self._crossing and angle < STRAIGHT * self._turn
         self._tried = self._crossing = False
         if crossing:
@@ -67,3 +68,7 @@ class KinkSteps:
         if angle < 0.1 * LARGEST_TURN:
             return 4.0 * step
         return 2.0 * step if angle < 0.4 * LARGEST_TURN else step
+
+
+def _angle(cosine: float) -> float:
+    return acos(max(-1.0, min(1.0, cosine)))

@@ -6,7 +6,7 @@ hyperplane ahead meets the curve there. The place with the kink's own measure as
 
 from collections.abc import Sequence
 from dataclasses import replace
-from math import cos, isfinite
+from math import cos, isfinite, sqrt
 from typing import Any, Protocol
 
 import numpy as np
@@ -106,7 +106,7 @@ class Landings:
             if place is None:
                 return None
             way = (place - start) / self._scales
-            reach = float(np.sqrt(way @ way))
+            reach = sqrt(way @ way)
             if not NEAREST < reach <= FARTHEST * step or not way @ point.tangent > cos(LARGEST_TURN) * reach:
                 return None
             ahead = place + BESIDE / reach * way * self._scales
@@ -140,7 +140,7 @@ class Landings:
                 tangent = np.linalg.solve(bordered, right)
             except np.linalg.LinAlgError:
                 return None
-            tangent /= np.sqrt(tangent @ tangent)
+            tangent /= sqrt(tangent @ tangent)
             onward = all((slope @ tangent > 0.0) != self._sides[k] for k, slope in zip(crossed, slopes, strict=True))
             orientation = float(np.linalg.slogdet(scaled[:, :-1])[0])
             arclength = point.arclength + reach
@@ -183,7 +183,7 @@ def place_on(kinks: Kinks, kink: int, equilibrium: Equilibrium, place: np.ndarra
         residual, jacobian = equilibrium.evaluate(place[:n], float(place[n]))
         value, slope = kinks.measure(place[:n], kink)
         slope = slope * scales[:n]
-        size = float(np.sqrt(slope @ slope))
+        size = sqrt(slope @ slope)
         if not size > 0.0:
             return None, nfev
         right[:n], right[n] = residual * rows, value / size
