@@ -4,6 +4,7 @@ import json
 import shutil
 import subprocess
 import tempfile
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -14,12 +15,18 @@ ENGINE = shutil.which("node") or shutil.which("nodejs")
 PATIENCE_S = 300
 
 
+@cache
+def shortened_solvers():
+    """Kernels and solvers as a page carries them."""
+    return short_script(solver_script())
+
+
 def run_script(body, given):
     """Value of `body`, the body of a function of `given`, after kernels and solvers are defined; skips without an engine."""
     if ENGINE is None:
         pytest.skip("no script engine on this machine (node)")
     program = (
-        f"{short_script(solver_script())}\nconst run=(given)=>{{{body}}};"
+        f"{shortened_solvers()}\nconst run=(given)=>{{{body}}};"
         "console.log(JSON.stringify(run(JSON.parse(require('fs').readFileSync(0,'utf8')))));"
     )
     # From a file: a system allows one argument only so many bytes.
