@@ -43,7 +43,6 @@ def _of_both(name: str) -> slice:
 
 
 _ALONG_RATES, _TURN_RATES, _SPIN_RATES = (_of_both(name) for name in ("x", "theta", "spin"))
-SIZE = MOVING
 
 
 _PLACE_WEIGHTS = np.array([0.0, 1.0, 0.0] * 3 + [0.0] * 2)
@@ -174,7 +173,7 @@ class BatchMotion(ManyUnderInputs):
     controls : Controls
     """
 
-    size, coordinates, switch_names = SIZE, len(COORDINATES), SWITCHES
+    size, coordinates, switch_names = MOVING, len(COORDINATES), SWITCHES
     contacts = watched = ENDS
     """What touches the ground: the first switches; and what a recorder follows."""
     droops = slice(4, 6)
@@ -248,7 +247,7 @@ class BatchMotion(ManyUnderInputs):
         """Move states onto the constraints in place; largest drift in position (m) and speed (m/s) of each case."""
         rows = list(state)
         out = self._project(rows[COORDINATE_ROWS], rows[SPEED_ROWS], self._numbers[0])
-        state[:] = out[:SIZE]
+        state[:] = out[:MOVING]
         position, speed = (np.abs(out[_PROJECT[kind]]).max(axis=0) for kind in ("position_drift", "speed_drift"))
         return position, speed
 

@@ -86,8 +86,12 @@ def _budget_table(report: Report) -> Any:
 
 def _one_law(report: Report) -> str:
     """Of numbers that stand for one division of the pull, where others are plausible."""
-    known = any(member.ranges.crawl or member.ranges.punch for member in report.members)
-    return "; the pull divided as the file says" if known else ""
+    return "; the pull divided as the file says" if _is_open(report) else ""
+
+
+def _is_open(report: Report) -> bool:
+    """Whether crawl or punch of some setup has ends over plausible divisions of the pull."""
+    return any(member.ranges.crawl or member.ranges.punch for member in report.members)
 
 
 def _part(force_n: float) -> str:
@@ -123,8 +127,8 @@ def _setups_table(report: Report) -> Any:
         rows.append(
             (named(k, member.name), load(row.front_load_n) + spread_g(crawl.get("front_load_n")), pitch, *cells)
         )
-    known = any(member.ranges.crawl or member.ranges.punch for member in report.members)
-    return table(header, rows, caption=f"Every setup: the same crawl, the same punch.{division_caption(known)}")
+    caption = f"Every setup: the same crawl, the same punch.{division_caption(_is_open(report))}"
+    return table(header, rows, caption=caption)
 
 
 def _differences(report: Report) -> Any:

@@ -345,8 +345,7 @@ class _Run:
     def _ended(self, recorder: Recorder, accepted: np.ndarray) -> np.ndarray | None:
         """Cases that end here, or None."""
         ended = self.times >= self.end - 1e-12
-        some = bool(np.count_nonzero(ended))
-        if some:
+        if np.count_nonzero(ended):
             ended &= self.open & accepted
             if self.renew is not None and ended.any():
                 there = np.flatnonzero(ended)
@@ -356,14 +355,12 @@ class _Run:
         stopped = recorder.stopped()
         if stopped is not None:
             ended |= self.open & accepted & stopped
-            some = True
         # A sum with a number that is not finite is none either.
         if not isfinite(self.state.sum()):
             broken = self.open & ~np.isfinite(self.state.sum(axis=0))
             self.statuses[self.active[broken]] = Status.NOT_FINITE
             ended |= broken
-            some = True
-        return ended if some and ended.any() else None
+        return ended if np.count_nonzero(ended) else None
 
     def _retire(self, ended: np.ndarray) -> np.ndarray | None:
         """Keep what the ended cases reached; places of the rest if they were packed together, None if not."""

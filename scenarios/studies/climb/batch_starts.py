@@ -10,12 +10,11 @@ import numpy as np
 
 from noseload.model.batch.equilibrium import BatchCreep, VehicleBatch
 from noseload.model.batch.kernels import BatchKernel, parameter_rows
-from noseload.model.batch.motion import SIZE
 from noseload.model.batch.steady import BatchSteady
 from noseload.model.crawl.equilibrium import SHOCKS, N
 from noseload.model.generated.parameter_order import ROWS
 from noseload.model.motion.mobility import motion_parameters
-from noseload.model.motion.rows import ALONG, COORDINATE_ROWS, SPEED_ROWS, SPIN_ROWS
+from noseload.model.motion.rows import ALONG, COORDINATE_ROWS, MOVING, SPEED_ROWS, SPIN_ROWS
 from noseload.model.parameters import BRAKE_SPEED, ENDS
 from noseload.solvers.batch.newton import BatchSolution, solve_batch
 from noseload.solvers.errors import SolverError, Status
@@ -123,7 +122,7 @@ def batch_starts(
     creep = creep_many(vehicles, grades)
     climbs = creep.solution.success & (creep.front_load > 0.0) & (creep.rear_load > 0.0)
     safe = np.where(creep.solution.success, creep.solution.states, vehicles.starts)
-    states, loads = np.zeros((SIZE, grades.size)), np.zeros((2, grades.size))
+    states, loads = np.zeros((MOVING, grades.size)), np.zeros((2, grades.size))
     full, throttles = brake_torques[vehicle_of], np.zeros(grades.size)
     solved, held, gripping = np.zeros((3, grades.size), dtype=bool)
     for place, solve, given in (

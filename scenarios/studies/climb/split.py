@@ -237,13 +237,10 @@ def divided_crawls(climb: Climb, grade_deg: float, splits: tuple[Split, ...] | N
         equilibrium = split_equilibrium(climb.standing, split)
         start = row.state if climb.overdriven else equilibrium.guess(row.state, grade)[0]
         solved = solve(equilibrium, start, grade, max_iterations=NEAR_ITERATIONS)
-        state: np.ndarray | None
-        if snapped and not (climb.under_law(split) and _comes_the_same_way(climb, row.state, equilibrium, solved)):
-            state = _followed_state(climb, split, grade_deg)
-        elif solved.success:
-            state = solved.state
-        else:
-            state = _followed_state(climb, split, grade_deg)
+        near = solved.success and not snapped
+        if snapped and climb.under_law(split) is not None:
+            near = _comes_the_same_way(climb, row.state, equilibrium, solved)
+        state = solved.state if near else _followed_state(climb, split, grade_deg)
         found.append(_divided(climb, equilibrium, state, grade))
     return found
 

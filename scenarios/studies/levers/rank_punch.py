@@ -56,6 +56,11 @@ class PunchBase:
     by_law: tuple[dict[str, float | None], ...] = ()
 
     @property
+    def divided_at_deg(self) -> float:
+        """Grade at which the pull is divided: the limit, or where there is none that of the punch."""
+        return self.grade_deg if self.limit_deg is None else self.limit_deg
+
+    @property
     def ranges(self) -> dict[str, list[float]]:
         """Least and largest of each outcome over the laws; without those that have one number or none."""
         columns = {name: [each[name] for each in (self.outcomes, *self.by_law)] for name in self.outcomes}
@@ -279,8 +284,8 @@ def punches_by_law(
     changes : list of dict
         By `PUNCH_OUTCOMES`, the change under each law, None where one of both has no such number.
     """
-    cars, grade = [vehicle, *wholes], base.limit_deg if base.limit_deg is not None else base.grade_deg
-    fleets = [Moving(car).at(grade) for car in cars]
+    cars = [vehicle, *wholes]
+    fleets = [Moving(car).at(base.divided_at_deg) for car in cars]
     if not fleets[0]:
         return [], [{} for _ in wholes]
     laws = range(len(fleets[0]))
@@ -304,7 +309,7 @@ def levers_by_law(
     list of list of dict
         By lever and law, by `PUNCH_OUTCOMES`; no laws where one axle alone is driven.
     """
-    flat, at = [one for pair in pairs for one in pair], base.limit_deg if base.limit_deg is not None else base.grade_deg
+    flat, at = [one for pair in pairs for one in pair], base.divided_at_deg
     if not base.by_law or not flat:
         return [[] for _ in pairs]
     own, fleets = Moving(vehicle).at(at), [Moving(car).at(at) for car in flat]

@@ -15,10 +15,15 @@ if TYPE_CHECKING:
 
     from .survey import Survey
 
-TOLD = ("percentile_5", "median", "percentile_95", "share_lower", "share_measurable", "share_noticed")
+PERCENTILES = ("percentile_5", "median", "percentile_95")
+TOLD = (*PERCENTILES, "share_lower", "share_measurable", "share_noticed")
 """Of `Survey.distribution`."""
 
-PERCENTILES, SHARES = ("percentile_5", "median", "percentile_95"), (5, 50, 95)
+
+def percentiles(values: np.ndarray) -> dict[str, float | None]:
+    """The 5th, 50th and 95th of some changes by `PERCENTILES`; None of no change at all."""
+    found = np.percentile(values, (5, 50, 95)).tolist() if values.size else [None] * 3
+    return dict(zip(PERCENTILES, found, strict=True))
 
 
 def over_splits(result: Survey) -> dict[str, Any] | None:
@@ -83,9 +88,8 @@ def _flown(aloft: np.ndarray) -> dict[str, Any]:
     good = np.isfinite(aloft).all(axis=0)
     lifts = aloft[:, good] > 0.0
     changes = aloft[1, good] - aloft[0, good]
-    percentiles = [float(v) for v in np.percentile(changes, SHARES)] if good.any() else [None] * 3
     return {
-        "front_airborne_change_s": dict(zip(PERCENTILES, percentiles, strict=True)),
+        "front_airborne_change_s": percentiles(changes),
         "share_lifting_as_drawn": float(lifts[0].mean()) if good.any() else None,
         "share_lifting_raised": float(lifts[1].mean()) if good.any() else None,
     }
@@ -99,7 +103,7 @@ def _punch_ends(result: Survey, loads: np.ndarray, own: dict[str, Any]) -> dict[
     flown = [each for each in (own, *(_flown(law[:, 1]) for law in laws)) if each["share_lifting_raised"] is not None]
     if not len(laws) or not flown:
         return None
-    least = np.array([np.percentile(row, SHARES) for row in rows if row.size])
+    least = np.array([list(percentiles(row).values()) for row in rows if row.size])
     air = np.array([[each["front_airborne_change_s"][name] for name in PERCENTILES] for each in flown])
     spans = {
         key: dict(zip(PERCENTILES, ends_of(list(table)).T.tolist(), strict=True))

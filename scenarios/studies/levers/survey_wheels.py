@@ -21,6 +21,7 @@ from noseload.studies.wheels.nearby import lift_nearby
 from noseload.studies.wheels.plausible import ALIKE, law_at, percents_of, plausible_laws
 
 from .survey import CHUNK, RAISE_MM, SEED, VEHICLES, draw_vehicles, one_of, raise_mount
+from .survey_splits import percentiles
 
 PIECE = 50
 SIDES_STREAM = 1
@@ -83,7 +84,6 @@ class WheelSurvey(Result):
         solved = np.array([name != "unsolved" for name in outcomes])
         middle = change[0, solved]
         spread = change[:, solved].max(axis=0) - change[:, solved].min(axis=0) if solved.any() else np.zeros(0)
-        percentiles = [float(v) for v in np.percentile(middle, (5, 50, 95))] if solved.any() else [None] * 3
         return plain(
             {
                 "vehicles": self.count,
@@ -93,9 +93,7 @@ class WheelSurvey(Result):
                 "mismatches_percent": list(self.mismatches_percent),
                 "side_ranges": {k: list(v) for k, v in SIDE_RANGES.items()},
                 "outcomes": {name: outcomes.count(name) for name in OUTCOMES},
-                "first_lift_change_deg": dict(
-                    zip(("percentile_5", "median", "percentile_95"), percentiles, strict=True)
-                ),
+                "first_lift_change_deg": percentiles(middle),
                 "median_spread_over_mismatches_deg": float(np.median(spread)) if spread.size else None,
                 "says": wheel_survey_sentence(self),
                 "status": "partial" if not self.complete else "ok" if solved.any() else "no_solution",

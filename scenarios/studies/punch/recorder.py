@@ -94,8 +94,8 @@ class Recorder:
         droop = switches[self.motion.droops]
         if not self.shown:
             self.extended[:, k], self.shown = droop, True
-        _most(self.shortening, k, self.extended[:, k] - droop, final)
-        _most(self.peak, k, pitch, final)
+        _keep(np.maximum, self.shortening, k, self.extended[:, k] - droop, final)
+        _keep(np.maximum, self.peak, k, pitch, final)
         turned = state.take(self.turns, 0)
         if len(turned) > 1:
             _put(self.roll, k, np.where(np.abs(turned[1]) > np.abs(self.roll[k]), turned[1], self.roll[k]), final)
@@ -112,10 +112,10 @@ class Recorder:
         if self._over is not None:
             self.stopped_early[active[self._over]] = True
         if self.deciding:
-            _least(self.low, k, loads, final)
-            _most(self.high, k, loads, final)
-            _least(self.pitch_low, k, turned, final)
-            _most(self.pitch_high, k, turned, final)
+            _keep(np.minimum, self.low, k, loads, final)
+            _keep(np.maximum, self.high, k, loads, final)
+            _keep(np.minimum, self.pitch_low, k, turned, final)
+            _keep(np.maximum, self.pitch_high, k, turned, final)
             _put(self.acceleration, k, stage.rates[0], final)
         if self.sample is not None:
             self._keep_samples(active, times, loads, (-turned[0], *turned[1:]), accepted)
@@ -277,20 +277,14 @@ def _put(target: np.ndarray, k: slice | np.ndarray, values: np.ndarray, where: n
         target[..., k] = np.where(where, values, target[..., k])
 
 
-def _most(target: np.ndarray, k: slice | np.ndarray, values: np.ndarray, where: np.ndarray | None) -> None:
-    """Keep the larger of what is known and the values of the active cases, where they count."""
+def _keep(
+    which: np.ufunc, target: np.ndarray, k: slice | np.ndarray, values: np.ndarray, where: np.ndarray | None
+) -> None:
+    """Keep the larger or the smaller (`which`) of what is known and the values of the active cases, where they count."""
     if isinstance(k, slice) and where is None:
-        np.maximum(target, values, out=target)
+        which(target, values, out=target)
     else:
-        _put(target, k, np.maximum(target[..., k], values), where)
-
-
-def _least(target: np.ndarray, k: slice | np.ndarray, values: np.ndarray, where: np.ndarray | None) -> None:
-    """Keep the smaller of what is known and the values of the active cases, where they count."""
-    if isinstance(k, slice) and where is None:
-        np.minimum(target, values, out=target)
-    else:
-        _put(target, k, np.minimum(target[..., k], values), where)
+        _put(target, k, which(target[..., k], values), where)
 
 
 def _vertex(
