@@ -10,7 +10,7 @@ from noseload.model.variation import is_overridden, quantities_of, shift_file, s
 from noseload.solvers.implicit import outcome_slopes, state_slopes
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.slopes import OUTCOMES, CreepSlopes, chained, standing_slopes
-from noseload.studies.climb.spread import front_load_spread, stand_spread, tip_over_spread
+from noseload.studies.climb.spread import crawl_spread, stand_spread, tip_over_spread
 from reference_vehicle import reference_vehicle
 
 CHAIN = 1e-8
@@ -106,8 +106,9 @@ def test_creep_outcomes_by_differences(case, parts):
         solved = stand_spread(as_setup(vehicle, shift_vehicle(vehicle, shifts)), 2 * count, near=standing)
     tip = creep.tips["front"]
     tips = np.degrees(tip_over_spread(solved, near=np.append(tip.state, tip.parameter)))
-    loads, pitches = front_load_spread(solved, np.radians(GRADE), near=creep.row.state)
-    found = {"tip_over_grade_deg": tips, "front_load_n": loads, "nose_up_pitch_deg": np.degrees(pitches)}
+    crawl = crawl_spread(solved, np.radians(GRADE), near=creep.row.state)
+    pitches = np.degrees(crawl.nose_up_pitches)
+    found = {"tip_over_grade_deg": tips, "front_load_n": crawl.front_loads, "nose_up_pitch_deg": pitches}
     factors = np.array([q.factor for q in quantities])
     for name, values in found.items():
         difference = (values[:count] - values[count:]) / (2 * steps) * factors

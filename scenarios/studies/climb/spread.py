@@ -159,10 +159,26 @@ def tip_over_spread(standing: SpreadStanding, *, near: np.ndarray | None = None,
     return grades
 
 
-def front_load_spread(
+@dataclass(frozen=True)
+class SpreadCrawl:
+    """Creep of the cases at one grade; not a number where not solved.
+
+    Attributes
+    ----------
+    front_loads, nose_up_pitches : ndarray, shape (cases,)
+        N and rad.
+    states : ndarray, shape (13, cases)
+    """
+
+    front_loads: np.ndarray
+    nose_up_pitches: np.ndarray
+    states: np.ndarray
+
+
+def crawl_spread(
     standing: SpreadStanding, grade: float, *, near: np.ndarray | None = None, thorough: bool = True
-) -> tuple[np.ndarray, np.ndarray]:
-    """Front load and nose-up pitch of each case at a grade, N and rad; not a number where not solved.
+) -> SpreadCrawl:
+    """Creep of each case at a grade.
 
     Parameters
     ----------
@@ -175,23 +191,27 @@ def front_load_spread(
         Try again in finer steps where a case fails.
     """
     batch = standing.batch
-    loads, pitches = np.full((2, batch.cases), np.nan)
+    loads, states = np.full(batch.cases, np.nan), np.full((N, batch.cases), np.nan)
     left = np.flatnonzero(standing.success)
     tried, starts = _near(near, left, N, batch.cases)
     if tried.size:
         creep = BatchCreep(batch.take(tried))
         solution = solve_batch(creep, starts, grade)
-        found = creep.outputs(solution.states, solution.parameters)[0][1]
-        loads[tried] = np.where(solution.success, found, np.nan)
-        pitches[tried] = np.where(solution.success, -solution.states[1], np.nan)
-        left = np.setdiff1d(left, tried[solution.success])
+        solved = solution.success
+        loads[tried[solved]] = creep.outputs(solution.states, solution.parameters)[0][1, solved]
+        states[:, tried[solved]] = solution.states[:, solved]
+        left = np.setdiff1d(left, tried[solved])
     if left.size:
         rest = creep_many(batch.take(left), grade, **_effort(thorough, "finer", ()))
-        loads[left], pitches[left] = rest.front_load, rest.nose_up_pitch
-    return loads, pitches
+        solved = rest.solution.success
+        loads[left] = rest.front_load
+        states[:, left[solved]] = rest.solution.states[:, solved]
+    return SpreadCrawl(loads, -states[1], states)
 
 
-def divided_load_spread(standing: SpreadStanding, grade: float, splits: Sequence[Split]) -> np.ndarray:
+def divided_load_spread(
+    standing: SpreadStanding, grade: float, splits: Sequence[Split], crawl: SpreadCrawl
+) -> np.ndarray:
     """Front load of each case under several laws of division, N, shape (laws, cases); not a number where not solved.
 
     Solved from the pose of the crawl under equal slip; behind a snap that is the one nearest to it.
@@ -202,12 +222,12 @@ def divided_load_spread(standing: SpreadStanding, grade: float, splits: Sequence
     grade : float
         rad.
     splits : sequence of Split
+    crawl : SpreadCrawl
+        Of these cases at that grade under equal slip.
     """
     loads = np.full((len(splits), standing.batch.cases), np.nan)
-    able = np.flatnonzero(standing.success)
-    crawl = creep_many(standing.batch.take(able), grade, **_effort(False, "finer", ()))
-    solved = crawl.solution.success
-    known, states = able[solved], crawl.solution.states[:, solved]
+    known = np.flatnonzero(np.isfinite(crawl.front_loads))
+    states = crawl.states[:, known]
     batch, grades = standing.batch.take(known), np.full(known.size, grade)
     for row, split in zip(loads, splits, strict=True):
         steady = BatchSteady(BatchCreep(batch.with_values(split.numbers)), travel_speed=CREEP_SPEED)

@@ -20,7 +20,7 @@ from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.neglected import creep_near, tip_near
 from noseload.studies.climb.rigid_slopes import rigid_outcomes, rigid_slopes
 from noseload.studies.climb.slopes import CreepSlopes, chained, standing_slopes
-from noseload.studies.climb.spread import SpreadStanding, front_load_spread, stand_spread, tip_over_spread
+from noseload.studies.climb.spread import SpreadStanding, crawl_spread, stand_spread, tip_over_spread
 
 from .left_out import PLAIN, Entry, Part, open_entries
 from .left_out_numbers import OUTCOMES, Doubted, DoubtedCases, doubted_rigid
@@ -298,8 +298,9 @@ class ErrorGroup:
             standing, rows, tips = zip(*some, strict=True)
             joined = SpreadStanding.joined(standing)
             grades = np.degrees(tip_over_spread(joined, near=np.hstack(tips)))
-            loads, pitches = front_load_spread(joined, radians(grade_deg), near=np.hstack(rows))
-            return {"front_load_n": loads, "tip_over_grade_deg": grades, "nose_up_pitch_deg": np.degrees(pitches)}
+            crawl = crawl_spread(joined, radians(grade_deg), near=np.hstack(rows))
+            pitches = np.degrees(crawl.nose_up_pitches)
+            return {"front_load_n": crawl.front_loads, "tip_over_grade_deg": grades, "nose_up_pitch_deg": pitches}
 
         sizes = [part[0].batch.cases for part in parts.values()]
         found |= dict(zip(parts, _side_by_side(list(parts.values()), sizes, solve), strict=True))

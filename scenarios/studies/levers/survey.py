@@ -20,7 +20,7 @@ from noseload.model.vehicle import Axle, Body, Drive, Rod, Shock, Tyre, Vehicle
 from noseload.solvers.errors import SolverError
 from noseload.studies.climb.creep import Climb
 from noseload.studies.climb.split import plausible_splits
-from noseload.studies.climb.spread import divided_load_spread, front_load_spread, stand_spread, tip_over_spread
+from noseload.studies.climb.spread import crawl_spread, divided_load_spread, stand_spread, tip_over_spread
 from noseload.studies.pieces import finished
 from noseload.studies.result import Result
 from noseload.studies.thresholds import Thresholds
@@ -290,10 +290,10 @@ def survey_chunk(
     found = []
     for standing in (first, second):
         tips = np.degrees(tip_over_spread(standing, thorough=False))
-        loads = front_load_spread(standing, np.radians(grade_deg), thorough=False)[0]
+        crawl = crawl_spread(standing, np.radians(grade_deg), thorough=False)
         level = np.where(standing.success, standing.front_load, np.nan)
-        divided = divided_load_spread(standing, np.radians(grade_deg), plausible_splits(drawn))
-        found.append([tips, loads, level, np.zeros(count), *divided])
+        divided = divided_load_spread(standing, np.radians(grade_deg), plausible_splits(drawn), crawl)
+        found.append([tips, crawl.front_loads, level, np.zeros(count), *divided])
     results = np.array(found)
     # Past tip-over the tyre would pull; there is no such load.
     results[:, 1] = np.where(results[:, 1] >= 0.0, results[:, 1], np.nan)
