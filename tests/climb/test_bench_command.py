@@ -9,6 +9,8 @@ from bench_maker import LEVEL_A, reference_bench
 from noseload import bench, demo_vehicle
 from noseload.__main__ import main
 from noseload.csv_input import ReadingsFileError
+from noseload.solvers.errors import SolverError, Status
+from noseload.studies.bench.path import HeldWheelPath
 from noseload.studies.bench.readings import compare_bench_readings
 
 EXAMPLE = Path(__file__).parents[2] / "scenarios" / "demo" / "readings" / "bench.csv"
@@ -177,3 +179,23 @@ def test_setups_are_called_as_people_read_them(capsys):
     """In the table of torques too."""
     code, out, _ = run(capsys, "--front", "free", "--setups", "base,5_mm_lower")
     assert code == 0 and "\nride height 5 mm lower  " in out and "5_mm_lower" not in out
+
+
+def test_a_turn_that_is_not_found_is_told_and_costs_nothing_else(capsys, monkeypatch):
+    """The search is made to fail; rows and lift are those of the same bench, and the remark has no numbers."""
+    whole = bench(demo_vehicle())
+    slope = HeldWheelPath._slope
+
+    def breaks_off(self, law, point, name):
+        if name == "rear_shock_travel_mm":
+            raise SolverError(Status.DIVERGED, "invented")
+        return slope(self, law, point, name)
+
+    monkeypatch.setattr(HeldWheelPath, "_slope", breaks_off)
+    found = bench(demo_vehicle())
+    assert found.status == "ok" and found.rows == whole.rows and found.lift == whole.lift
+    assert ("rear_shock_travel_mm", None, None) in found.turns
+    assert [turn for turn in found.turns if turn[1]] == [t for t in whole.turns if t[0] != "rear_shock_travel_mm"]
+    assert {"key": "rear_shock_travel_mm", "torque_n_mm": None, "value": None} in found.to_dict()["turns"]
+    code, out, _ = run(capsys, "--front", "free")
+    assert code == 0 and "the rear shock turns back, and where was not found." in out

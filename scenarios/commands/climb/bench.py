@@ -322,7 +322,9 @@ def _turn_lines(bench: Bench) -> list[str]:
         "front_shock_travel_mm": ("the front shock", "mm"),
     }
     return [
-        f"{words[key][0]} turns back at {torque:.0f} N mm ({value:+.1f} {words[key][1]}): a stop is met or the front unwinds."
+        f"{words[key][0]} turns back, and where was not found."
+        if torque is None
+        else f"{words[key][0]} turns back at {torque:.0f} N mm ({value:+.1f} {words[key][1]}): a stop is met or the front unwinds."
         for key, torque, value in bench.turns
     ]
 

@@ -337,13 +337,18 @@ class HeldWheelPath:
 
     @cached_property
     def turns(self) -> tuple:
-        """Places where pitch or a travel turns back: (key, torque in N mm, value there)."""
-        found = []
+        """Places where pitch or a travel turns back: (key, torque in N mm, value there); no numbers where one was not found."""
+        found: list[tuple[str, float | None, float | None]] = []
         for phase, piece in (
             (p, piece) for p, path in zip(self.phases, self._followed, strict=True) for piece in path.pieces
         ):
             for name in TURNING:
-                point = piece.find(lambda p, name=name, law=phase.equilibrium: self._slope(law, p, name))
+                try:
+                    point = piece.find(lambda p, name=name, law=phase.equilibrium: self._slope(law, p, name))
+                except SolverError:
+                    # It turns beside a kink: the bench itself is none the worse for it.
+                    found.append((name, None, None))
+                    continue
                 if point is not None and 0.0 < point.arclength < phase.end.arclength:
                     row = self._filled(phase.equilibrium, point)
                     found.append((name, row.torque_n_mm, getattr(row, name)))
