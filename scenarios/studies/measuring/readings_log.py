@@ -55,8 +55,8 @@ LOG_LAYOUT = Layout(
     least_rows=8,
 )
 
-OFFSET_STEPS = 240
-"""Time offsets tried before refining."""
+OFFSET_STEPS, ROWS_AT_ONCE = 240, 2000
+"""Time offsets tried before refining; rows of a log at which they are tried all at once, fewer at a time for longer ones."""
 
 
 @dataclass(frozen=True)
@@ -238,7 +238,7 @@ class _Series:
 
         return CubicSpline(self.model_time, self.model)
 
-    def predict(self, offset: float, zero: float) -> np.ndarray:
+    def predict(self, offset: float | np.ndarray, zero: float) -> np.ndarray:
         inside = np.clip(self.time - offset, self.model_time[0], self.model_time[-1])
         return self.curve(inside) + zero
 
@@ -336,16 +336,17 @@ def _coarse_offset(readings: Readings, series: list[_Series], run: PunchResult) 
     """Best of many offsets; at least half of the log must lie inside the punch."""
     first, last = float(np.min(readings["time_s"])), float(np.max(readings["time_s"]))
     end = float(run.time_s[-1])
+    offsets = np.linspace(first - 0.5 * end, last - 0.25 * end, OFFSET_STEPS)
     best, chosen = np.inf, None
-    for offset in np.linspace(first - 0.5 * end, last - 0.25 * end, OFFSET_STEPS):
-        squares = 0.0
+    for some in np.array_split(offsets, min(OFFSET_STEPS, 1 + readings["time_s"].size // ROWS_AT_ONCE)):
+        squares = np.zeros(some.size)
         for part in series:
-            left = part.observed - part.predict(offset, 0.0)
+            left = part.observed - part.predict(some[:, None], 0.0)
             if part.unit == "deg":
-                left = left - np.mean(left)
-            squares += float(np.sum((left / part.error) ** 2))
-        if squares < best:
-            best, chosen = squares, offset
+                left -= np.mean(left, axis=1, keepdims=True)
+            squares += np.sum((left / part.error) ** 2, axis=1)
+        if (least := np.fmin.reduce(squares)) < best:
+            best, chosen = least, some[squares == least][0]
     if chosen is None:
         raise readings.fault("column time_s nowhere overlaps the calculated punch; check that it is in seconds")
     return float(chosen)
