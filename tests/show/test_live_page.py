@@ -10,10 +10,8 @@ from page_browser import NASTY, SHOWN_G, number_in, settle, text_of
 
 pytestmark = pytest.mark.slow
 
-FRAME_MS = 2 * 16.0
-"""Twice the mark at a sixfold throttled processor: the machine is shared."""
-PUNCH_MS = 2 * 150.0
-"""The same of a punch of two setups, each by itself."""
+FRAME_YARDS, PUNCH_YARDS = 1.5, 3.0
+"""Most time of a drag and of a punch, in that of the yardstick beside them: about twice what they take (0.5 to 1.0; 1.1 to 1.4)."""
 LARGEST_PAGE = 450_000
 """Bytes; the page of these tests has one setup more than the demo."""
 
@@ -29,30 +27,43 @@ def test_the_first_screen_answers(page, report):
     assert number_in(text_of(page, "load")) == pytest.approx(grams_of_force(row.front_load_n), abs=SHOWN_G)
 
 
-FRAMES = """
-const done=arguments[0],slope=document.getElementById('live-tilt'),up=document.getElementById('live-move-up'),times={link:[],slope:[]},punches=[];
+PACE = """
+const done=arguments[0],slope=document.getElementById('live-tilt'),up=document.getElementById('live-move-up');
 document.getElementById('live-move-end').value='rear_upper_link_axle';
-const next=(k)=>{ if(k===90){ for(let i=0;i<4;i++){const began=performance.now();document.getElementById('live-punch-button').click();punches.push((performance.now()-began)/2);} done([times.link,times.slope,punches]);return; }
-  const tilts=k%2,input=tilts?slope:up;
-  input.value=tilts?20+(k%40):(k%25)*0.5;input.dispatchEvent(new Event('input',{bubbles:true}));
-  requestAnimationFrame((now)=>{const spent=performance.now();setTimeout(()=>{if(k>9)times[tilts?'slope':'link'].push(spent-now);next(k+1);},0);});};
-next(0);"""
+const rounds=[];
+const spent=(work)=>{const began=performance.now();work();return performance.now()-began;};
+const yard=()=>spent(()=>{let sum=0;for(let i=0;i<400000;i++){sum+=Math.sin(1e-3*i)*Math.sqrt(i+sum*sum);}if(sum===0.5){throw sum;}});
+const next=(round,k)=>{
+  if(k===0){rounds.push({link:[],slope:[],yard:yard()});}
+  const {link,slope:tilt}=rounds[round],tilts=k%2,input=tilts?slope:up;
+  input.value=tilts?20+(7*round+k)%40:((5*round+k)%25)*0.5;input.dispatchEvent(new Event('input',{bubbles:true}));
+  requestAnimationFrame((now)=>{const seen=performance.now();setTimeout(()=>{
+    (tilts?tilt:link).push(seen-now);
+    if(k<9){next(round,k+1);return;}
+    rounds[round].punch=spent(()=>document.getElementById('live-punch-button').click())/2;
+    if(round<8){next(round+1,0);}else{done(rounds);}
+  },0);});};
+next(0,0);"""
+"""Rounds of ten drags and a punch of two setups, each round with the same plain arithmetic as its yardstick."""
 
 
-def test_a_drag_is_answered_within_a_frame_and_a_punch_at_once_on_a_slow_phone(page):
-    """At a sixfold throttled processor by the browser's own clock: printed; of the calmest ten twice the mark is asserted,
-    since other work on the machine counts too."""
+def test_drags_and_punches_keep_pace_with_plain_arithmetic_on_a_slow_phone(page):
+    """As ratios of one run at a sixfold throttled processor, so that neither the machine nor what else runs on it decides."""
     page.execute_cdp_cmd("Emulation.setCPUThrottlingRate", {"rate": 6})
     try:
-        page.set_script_timeout(60)
-        links_ms, slope_ms, punch_ms = page.execute_async_script(FRAMES)
+        page.set_script_timeout(120)
+        # The first round compiles.
+        rounds = page.execute_async_script(PACE)[1:]
     finally:
         page.execute_cdp_cmd("Emulation.setCPUThrottlingRate", {"rate": 1})
-    for words, times in (("a link end", links_ms), ("the slope", slope_ms), ("a punch", punch_ms)):
-        print(f"{words} at a sixfold throttled processor: median {np.median(times):.1f} ms, worst {max(times):.1f} ms")
-    for times in (links_ms, slope_ms):
-        assert min(np.median(times[k : k + 10]) for k in range(0, len(times), 10)) < FRAME_MS
-    assert min(punch_ms) < PUNCH_MS
+    for key, words, mark in (
+        ("link", "a link end", FRAME_YARDS),
+        ("slope", "the slope", FRAME_YARDS),
+        ("punch", "a punch", PUNCH_YARDS),
+    ):
+        yards = [np.median(one[key]) / one["yard"] for one in rounds]
+        print(f"{words}: {np.median([np.median(one[key]) for one in rounds]):.1f} ms, {np.median(yards):.2f} yards")
+        assert np.median(yards) < mark, words
 
 
 def test_where_motion_is_unwelcome_films_stand_until_they_are_stepped(page):
