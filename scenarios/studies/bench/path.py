@@ -342,11 +342,13 @@ class HeldWheelPath:
         for phase, piece in (
             (p, piece) for p, path in zip(self.phases, self._followed, strict=True) for piece in path.pieces
         ):
+            # Behind the end of its phase nothing is told of a piece, nor looked for.
+            last = next((k for k, p in enumerate(piece.points) if p.arclength >= phase.end.arclength), None)
             for name in TURNING:
                 try:
-                    point = piece.find(lambda p, name=name, law=phase.equilibrium: self._slope(law, p, name))
+                    point = piece.find(lambda p, name=name, law=phase.equilibrium: self._slope(law, p, name), last=last)
                 except SolverError:
-                    # It turns beside a kink: the bench itself is none the worse for it.
+                    # It is known to turn, since only a change of sign is searched; rows and lift do not need the place.
                     found.append((name, None, None))
                     continue
                 if point is not None and 0.0 < point.arclength < phase.end.arclength:
